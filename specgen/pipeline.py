@@ -18,12 +18,12 @@ from specgen.assembly import assemble, resolve
 from specgen.diagnostics import Finding, Severity, Span, arrange, worst
 from specgen.document.case import Case, FamilyCase, Systems
 from specgen.facts import Facts, facts_of, ledger_of
-from specgen.facts.chassis import of_chassis
+from specgen.facts.empty_chassis import of_chassis
 from specgen.frozen import frozen
 from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Origin, Platform
 from specgen.rules import judge
-from specgen.rules.definitions.project import of_project
+from specgen.rules.definitions.whole_project import of_project
 from specgen.rules.told_once import told_once
 from specgen.source import Sources, lasting, read_project
 

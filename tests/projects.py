@@ -12,7 +12,7 @@ from specgen.diagnostics import Finding
 from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
-from specgen.rules.definitions.project import of_definitions
+from specgen.rules.definitions.whole_project import of_definitions
 from specgen.rules.told_once import told_once
 from specgen.source import SourceFile, Sources, read_tree
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import asked
-from specgen.cli.output import steering_nothing
 from specgen.cli.systems import document_about, system
 from specgen.cli.terminal import NoSuch, in_project
+from specgen.cli.written_output import steering_nothing
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.record import Record, Stated, compared, digest_of
 from specgen.document.shelf import templates_of

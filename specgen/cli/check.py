@@ -166,7 +166,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         (found.root / each).is_dir() for each in (PAGES, PROSE)
     ):
         return ()
-    from specgen.document.prose.subjects import Subjects
+    from specgen.document.prose.text_subjects import Subjects
     from specgen.limits.promised import promised
     from specgen.site.text_checks import check_texts
 
@@ -177,7 +177,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     systems = systems_of(found.definitions, found.cases, found.of_project)
 
     def tables() -> Mapping[str, Callable[["Case"], object]]:
-        from specgen.document.written import tables_in
+        from specgen.document.template_calls import tables_in
 
         return tables_in(found.root)
 
@@ -185,7 +185,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     texts, findings = check_texts(found.root, found.loaded, subjects)
     if not all(text.is_page for text in texts):  # templates are read for prose alone
         from specgen.document.prose.unprinted import unprinted
-        from specgen.document.written import OnDisk
+        from specgen.document.template_calls import OnDisk
 
         findings = (*findings, *unprinted(texts, OnDisk(found.root), subjects))
     others = {text.file for text in texts if build not in (None, text.subject)}

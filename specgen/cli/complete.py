@@ -6,8 +6,8 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import asked, errors_apart, findings_about, kept, one_build
-from specgen.cli.output import steering_nothing, write_out
 from specgen.cli.terminal import asked_conditions, in_project, keeping, planned_too, print_findings
+from specgen.cli.written_output import steering_nothing, write_out
 from specgen.diagnostics.glyphs import harmless, lines_of
 from specgen.limits.build_text import anew, written
 from specgen.limits.closure import TooLarge

@@ -6,13 +6,13 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import findings_about, one_build
-from specgen.cli.output import (
+from specgen.cli.spreadsheets import for_spreadsheets, manner_of
+from specgen.cli.terminal import asked_conditions, in_project, print_findings, status_of
+from specgen.cli.written_output import (
     steering_nothing,
     write_folder,
     write_out,
 )
-from specgen.cli.spreadsheets import for_spreadsheets, manner_of
-from specgen.cli.terminal import asked_conditions, in_project, print_findings, status_of
 from specgen.document.data import build_data
 from specgen.write import redfish
 from specgen.write.data_forms import OF_BUILDS

@@ -6,8 +6,8 @@ from typing import Any, TypeVar, get_args
 
 import click
 
-from specgen.cli.output import write_out
 from specgen.cli.terminal import print_findings, status_of
+from specgen.cli.written_output import write_out
 from specgen.diagnostics import Severity, worst
 from specgen.document.compose import Composed
 from specgen.formats import FORMATS, Format

@@ -5,12 +5,12 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import findings_about
-from specgen.cli.output import write_out
 from specgen.cli.systems import system
 from specgen.cli.terminal import asked_conditions, in_project, print_findings
+from specgen.cli.written_output import write_out
 from specgen.document.figures import DRAWINGS, drawing_of
 from specgen.drawings import LayoutEngine, standalone
-from specgen.drawings.outlines import outlined
+from specgen.drawings.letter_outlines import outlined
 from specgen.drawings.png import png
 
 

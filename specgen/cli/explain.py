@@ -5,12 +5,12 @@ from collections.abc import Callable, Iterator
 
 import click
 
-from specgen.cli.subjects import subject_of
 from specgen.cli.terminal import asked_conditions, no_such, project_folder, shown
+from specgen.cli.whose_facts import subject_of
 from specgen.diagnostics.codes import CODES, about
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
-from specgen.facts.pedigree import pedigree_lines
+from specgen.facts.pedigree_lines import pedigree_lines
 from specgen.model import condensed
 from specgen.pipeline import read
 from specgen.quantity import Quantity, show

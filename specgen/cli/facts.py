@@ -8,12 +8,12 @@ from typing import Literal
 
 import click
 
-from specgen.cli.output import steering_nothing
-from specgen.cli.subjects import Subject, named_in, subject_of
 from specgen.cli.terminal import asked_conditions, colourful, in_project, no_such
+from specgen.cli.whose_facts import Subject, named_in, subject_of
+from specgen.cli.written_output import steering_nothing
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Fact
-from specgen.facts.data import fact_data
+from specgen.facts.fact_data import fact_data
 from specgen.quantity import show
 
 

@@ -9,7 +9,6 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import asked
-from specgen.cli.output import steering_nothing
 from specgen.cli.terminal import (
     asked_conditions,
     in_project,
@@ -18,9 +17,10 @@ from specgen.cli.terminal import (
     print_findings,
     remembered,
 )
+from specgen.cli.written_output import steering_nothing
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
-from specgen.facts.data import bare, exact_of, json_value
+from specgen.facts.fact_data import bare, exact_of, json_value
 from specgen.limits.argument import Conflict
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import MANY, binding

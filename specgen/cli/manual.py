@@ -15,7 +15,7 @@ from specgen.cli.terminal import print_findings, quietly, status_of
 from specgen.diagnostics import Finding, codes
 from specgen.document.prose.texts import PAGES
 from specgen.files.scratch import scratch
-from specgen.load.reference import FILE, reference
+from specgen.load.field_reference import FILE, reference
 from specgen.shipped import manual_folder
 from specgen.site.assemble import SiteReport
 from specgen.source import Sources

@@ -9,10 +9,10 @@ from typing import Any, Final
 import click
 
 from specgen.assembly import assemble
-from specgen.cli.kinds import complete_kind
+from specgen.cli.known_kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, print_findings, remembered, shown
 from specgen.diagnostics.glyphs import harmless
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.files.gate import may_write
 from specgen.fitness import around, candidates, field_of
 from specgen.load.scaffold import accepts, fresh, quoted

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.orders import orders_of
-from specgen.cli.output import steering_nothing, write_out
+from specgen.cli.order_words import orders_of
 from specgen.cli.spreadsheets import for_spreadsheets, manner_of
 from specgen.cli.terminal import in_project
+from specgen.cli.written_output import steering_nothing, write_out
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.data import PartsList, parts_list
 from specgen.write.data_forms import OF_ORDERS

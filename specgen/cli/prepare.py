@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from specgen.cli.document_commands import document_options, write_document
-from specgen.cli.orders import orders_of
+from specgen.cli.order_words import orders_of
 from specgen.cli.terminal import asked_conditions, in_project, no_such
 from specgen.document.sets import order_document
 from specgen.document.several import Order

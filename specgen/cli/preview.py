@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.fault import tell_fault
+from specgen.cli.fault_report import tell_fault
 from specgen.cli.publishing import NothingToPublish, cores, publish
 from specgen.cli.terminal import in_project, print_findings, status_of
 from specgen.cli.this_run import Run

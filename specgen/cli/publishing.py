@@ -8,11 +8,11 @@ from pathlib import Path
 from specgen.cli.cache_folder import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PAGES
 from specgen.document.prose.unprinted import unprinted
 from specgen.document.shelf import templates_of
-from specgen.document.written import tables_in
+from specgen.document.template_calls import tables_in
 from specgen.files.scratch import scratch
 from specgen.limits.reach import Reach, reaches
 from specgen.model import Definitions

@@ -134,7 +134,7 @@ def _run(arguments: Sequence[str]) -> int:
         if _without_solver(bug):
             click.echo(f"Error: {bug}", err=True)
             return CANNOT
-        from specgen.cli.fault import tell_fault
+        from specgen.cli.fault_report import tell_fault
 
         tell_fault(bug, this, arguments)
         return OUR_FAULT

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.kinds import kinds_above
+from specgen.cli.known_kinds import kinds_above
 from specgen.cli.terminal import quietly
 from specgen.write import json
 
@@ -22,7 +22,7 @@ def command(folder: Path, quiet: bool) -> int:
     \b
     # yaml-language-server: $schema=../.schemas/part.json
     """
-    from specgen.load.reference import FILE, reference
+    from specgen.load.field_reference import FILE, reference
     from specgen.load.schema import schemas  # pydantic makes them, which takes long to import
 
     try:

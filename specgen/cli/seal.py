@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.output import write_out
+from specgen.cli.written_output import write_out
 from specgen.diagnostics.glyphs import harmless
 from specgen.source import PROJECT_FILE
 from specgen.write.seal import NoKey, new_key, sealed

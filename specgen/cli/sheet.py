@@ -7,9 +7,9 @@ import click
 
 from specgen.cli.document_commands import document_options
 from specgen.cli.one_build import asked, findings_about
-from specgen.cli.output import write_out
 from specgen.cli.systems import document_about, system
 from specgen.cli.terminal import asked_conditions, in_project, no_such, print_findings, status_of
+from specgen.cli.written_output import write_out
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of

@@ -4,17 +4,17 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from specgen.diagnostics import Finding
-from specgen.document.blocks.cells import table_of
 from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
 from specgen.document.case import DRAFT, Case, FamilyCase, PartCase, Systems
+from specgen.document.cells.cell_makers import table_of
 from specgen.document.compose import Composed, compose
 from specgen.document.prose.block import Limits, prose_block
 from specgen.document.several import named
 from specgen.document.shared_texts import errors_of
 from specgen.document.template import Templates
+from specgen.document.template_calls import tables_of
 from specgen.document.tree import Figure, literal
 from specgen.document.used_terms import used_only
-from specgen.document.written import tables_of
 from specgen.messages import say
 from specgen.model import Definitions
 

@@ -16,7 +16,7 @@ from specgen.document.sandbox import MissingNameError, OutOfReachError, Sandbox,
 from specgen.document.template import Templates
 from specgen.document.unclosed import unclosed
 from specgen.messages import NOTHING, Message, Nothing, message_of, say
-from specgen.source.unfinished import unfinished
+from specgen.source.unfinished_marks import unfinished
 
 
 def finding_of(

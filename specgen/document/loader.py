@@ -6,7 +6,7 @@ from pathlib import Path
 from jinja2 import BaseLoader, ChoiceLoader, Environment, FileSystemLoader, TemplateNotFound
 from jinja2.loaders import split_template_path
 
-from specgen.files.gate import Refused, files, read
+from specgen.files.gate import NotOpened, files, read
 from specgen.shipped import own_templates
 
 
@@ -35,7 +35,7 @@ class _OfProject(BaseLoader):
         path = self.folder.joinpath(*split_template_path(template))
         try:
             text = read(self.project, path).decode("utf-8")
-        except Refused:
+        except NotOpened:
             raise TemplateNotFound(template) from None
         return text, str(path), None
 

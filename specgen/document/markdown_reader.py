@@ -196,7 +196,7 @@ class _InlineReader:
             case "text":
                 return _restored(self.filled, token.content)
             case "softbreak":
-                return (Written(" "),)
+                return (TemplateWords(" "),)
             case "hardbreak":
                 return (Break(),)
             case "code_inline":
@@ -220,7 +220,7 @@ class _InlineReader:
 def _restored(filled: Filled, text: str) -> Iterator[Inline | Block]:
     for piece in filled.split(text):
         if isinstance(piece, str):
-            yield Written(piece)
+            yield TemplateWords(piece)
         else:
             yield from piece
 
@@ -243,7 +243,7 @@ def _paragraph(inlines: list[Inline], settled: Callable[[Cell], Cell]) -> Iterat
         yield Paragraph(settled(_trimmed(inlines)))
 
 
-class Written(Text):
+class TemplateWords(Text):
     """Words that stand in the template itself, before it is known whether they are a message."""
 
 
@@ -255,7 +255,7 @@ def as_text(cell: Cell, language: str = "") -> Cell:
 
 def _plain(inline: Inline, language: str = "") -> Inline:
     match inline:
-        case Written(text):
+        case TemplateWords(text):
             return Text(text, language)
         case Strong(children) | Emphasis(children) | Hyperlink(children):
             return replace(inline, children=as_text(children, language))
@@ -274,7 +274,7 @@ def as_message(cell: Cell) -> Cell:
 
 def _speaks(cell: Cell) -> bool:
     return any(
-        (isinstance(each, Written) and _WORD.search(each.text))
+        (isinstance(each, TemplateWords) and _WORD.search(each.text))
         or (isinstance(each, Strong | Emphasis | Hyperlink) and _speaks(each.children))
         for each in cell
     )
@@ -282,7 +282,7 @@ def _speaks(cell: Cell) -> bool:
 
 def _patterns(cell: Cell, arguments: dict[str, object]) -> Iterator[str]:
     for each in cell:
-        if isinstance(each, Written):
+        if isinstance(each, TemplateWords):
             yield escaped(each.text)
             continue
         name = str(len(arguments) + 1)

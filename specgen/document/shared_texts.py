@@ -15,8 +15,8 @@ from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Signal
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read
-from specgen.expressions.source_text import Refused, text_at
-from specgen.expressions.vocabulary import Places, Vocabulary
+from specgen.expressions.source_text import BadExpression, text_at
+from specgen.expressions.vocabulary import KnownPositions, Vocabulary
 from specgen.facts import Facts, known_facts
 from specgen.files.gate import is_file
 from specgen.frozen import frozen
@@ -164,10 +164,10 @@ def statement(
     platforms = tuple(definitions.platforms.values())
     try:
         vocabulary = Vocabulary(
-            definitions, Places(definitions), known_facts(definitions), platforms
+            definitions, KnownPositions(definitions), known_facts(definitions), platforms
         )
         return Statement(read(text, vocabulary), text), ()
-    except Refused as refused:
+    except BadExpression as refused:
         return None, (refused.finding(text),)
 
 

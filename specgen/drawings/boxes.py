@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.assembly.result import of_several
 from specgen.drawings.diagram import BoxKind, GridCell, TextLine, UseState
-from specgen.drawings.feeds import wiring
+from specgen.drawings.far_ends import wiring
 from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.selection import USES, AlikePlaces, is_memory, is_processor, subject, takes
 from specgen.drawings.strands import Unplugged, speed

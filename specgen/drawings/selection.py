@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.diagram import UseState
-from specgen.drawings.feeds import feed
+from specgen.drawings.far_ends import far_end
 from specgen.frozen import frozen
 from specgen.messages import Message, Words
 from specgen.model import HasEthernet, MemoryModule, Part, Processor
@@ -68,7 +68,7 @@ def shown(assembly: Assembly) -> dict[str, Place]:
     """The positions that get a box, in the order in which they appeared."""
     sources = {place.lead.from_ for place in assembly.places.values() if place.lead is not None}
     sources |= {lead.from_ for lead in assembly.platform.leads.values()}
-    feeds = (feed(assembly, source) for source in sorted(sources))
+    feeds = (far_end(assembly, source) for source in sorted(sources))
     feeding = {found.host for found in feeds if found is not None}
     return {
         name: place
@@ -117,7 +117,7 @@ def _key(
     if place.name in hosts or has_ports(place.part) or place.leads or is_processor(place):
         return (place.name,)
     link = assembly.links.get(place.name)
-    found = None if place.lead is None else feed(assembly, place.lead.from_)
+    found = None if place.lead is None else far_end(assembly, place.lead.from_)
     home = _home(assembly, places, place)
     return (
         "" if home == place.name else home,
@@ -151,7 +151,7 @@ def _home(assembly: Assembly, places: Mapping[str, Place], place: Place) -> str:
     host = place.host
     if host is None or host not in places or is_processor(places[host]):
         return place.name
-    found = None if place.lead is None else feed(assembly, place.lead.from_)
+    found = None if place.lead is None else far_end(assembly, place.lead.from_)
     if found is not None and found.host == host:
         return f"{host} "
     return _home(assembly, places, places[host])

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.drawings.diagram import UseState
-from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, link_behind, wiring
+from specgen.drawings.far_ends import ANY_WIDTH, FarEnd, far_end, link_behind, wiring
 from specgen.drawings.lettering import letter
 from specgen.drawings.selection import USES
 from specgen.facts.terms import STATE
@@ -18,7 +18,7 @@ from specgen.model import Lead
 class Strand:
     """Lanes from `feed` to the box of `place`: so many wired, so many of them at work."""
 
-    feed: Feed
+    feed: FarEnd
     place: str
     lanes: int
     used: int
@@ -93,7 +93,7 @@ def _unplugged(
     assembly: Assembly, left: dict[str, int], box: str, label: str, lead: Lead
 ) -> tuple[Unplugged, list[Strand]]:
     """A lead that nothing takes up, and the lanes that end there, if its port has any left."""
-    source = feed(assembly, lead.from_)
+    source = far_end(assembly, lead.from_)
     reason = _why_dead(assembly, source)
     made = Unplugged(label, lead.lanes, reason)
     if source is None:
@@ -109,7 +109,7 @@ def _own(assembly: Assembly, place: Place) -> Iterator[Strand]:
     link = assembly.links.get(place.name)
     if link is None or place.lead is None:
         return
-    source = feed(assembly, place.lead.from_)
+    source = far_end(assembly, place.lead.from_)
     if source is None:
         return
     use = UseState.UNUSABLE if link.broken else USES[place.state]
@@ -121,7 +121,7 @@ def _own(assembly: Assembly, place: Place) -> Iterator[Strand]:
 def _behind(assembly: Assembly, place: Place) -> Iterator[Strand]:
     """What feeds the switch or expander of the part in a position, apart from its own link."""
     for source in _sources_behind(place):
-        found = feed(assembly, source)
+        found = far_end(assembly, source)
         link = link_behind(assembly, place, source)
         if found is None or link.wired >= ANY_WIDTH or found.host == place.name:
             continue
@@ -146,7 +146,7 @@ def _all_links(assembly: Assembly, places: Mapping[str, Place]) -> Iterator[Link
             yield link_behind(assembly, place, source)
 
 
-def _why_dead(assembly: Assembly, source: Feed | None) -> str:
+def _why_dead(assembly: Assembly, source: FarEnd | None) -> str:
     """Why nothing can come from a port; empty where it can."""
     if source is None:
         return letter(say("nothing feeds it"))

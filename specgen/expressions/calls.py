@@ -8,7 +8,7 @@ from specgen.diagnostics import codes, did_you_mean, question, quoted
 from specgen.expressions import nodes
 from specgen.expressions.operands import FUNCTIONS
 from specgen.expressions.reader import CharRange, Reader, span_of
-from specgen.expressions.source_text import Followed, Refused
+from specgen.expressions.source_text import BadExpression, Followed
 from specgen.expressions.types import (
     NUMBER,
     TRUTH,
@@ -131,7 +131,7 @@ def _positions(reader: Reader, name: str, node: ast.expr) -> tuple[str, ...]:
     try:
         names = expand(text)
     except BadRange as problem:
-        raise Refused(codes.BAD_RANGE, problem.message, *reader.at(node)) from None
+        raise BadExpression(codes.BAD_RANGE, problem.message, *reader.at(node)) from None
     for each in names:
         _known_position(reader, each, node)
     return names
@@ -140,7 +140,7 @@ def _positions(reader: Reader, name: str, node: ast.expr) -> tuple[str, ...]:
 def _known_position(reader: Reader, name: str, node: ast.expr) -> frozenset[str]:
     kinds = reader.vocabulary.position(name)
     if kinds is None:
-        raise Refused(
+        raise BadExpression(
             codes.UNKNOWN_POSITION,
             say("no position is named `{name}`", name=name),
             *reader.at(node),
@@ -169,7 +169,7 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Exp
         message = say("`{key}` names no one thing: braces stand for what a value is about", key=key)
         subject = reader.vocabulary.subject
         here = say("here there is `{name}`", name=own) if subject else NOTHING
-        raise Refused(codes.RULE_NAME, message, *reader.at(node), here)
+        raise BadExpression(codes.RULE_NAME, message, *reader.at(node), here)
     try:
         found = reader.vocabulary.facts.readable(key)
     except Unreadable as problem:
@@ -177,7 +177,7 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Exp
     if found is None:
         help_ = question(did_you_mean(key, reader.vocabulary.facts.keys))
         message = say("no fact is named `{key}`", key=key)
-        raise Refused(codes.UNKNOWN_FACT, message, *reader.at(node), help_)
+        raise BadExpression(codes.UNKNOWN_FACT, message, *reader.at(node), help_)
     if len(found.types) > 1:
         message = say(
             "`{key}` can be {types}, and a rule compares things of one sort",
@@ -194,12 +194,12 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Exp
     )  # fmt: skip
 
 
-def _unreadable(key: str, problem: Unreadable, at: CharRange) -> Refused:
+def _unreadable(key: str, problem: Unreadable, at: CharRange) -> BadExpression:
     if not problem.circle:
         return Followed(codes.UNKNOWN_FACT, say("`{key}` cannot be read", key=key), *at)
     message = say("`{key}` rests on itself: {circle}", key=key, circle=quoted(problem.circle))
     help_ = say("work one of them out of something else")
-    return Refused(codes.VALUE_CIRCLE, message, *at, help_)
+    return BadExpression(codes.VALUE_CIRCLE, message, *at, help_)
 
 
 _ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, CharRange], nodes.Expression]]] = {

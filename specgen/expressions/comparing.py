@@ -7,7 +7,7 @@ from typing import Final
 from specgen.diagnostics import codes, did_you_mean, question, quoted
 from specgen.expressions import nodes
 from specgen.expressions.reader import Reader, span_of
-from specgen.expressions.source_text import Refused
+from specgen.expressions.source_text import BadExpression
 from specgen.expressions.types import TRUTH, Type, TypeSort
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model.conditions import REDUNDANCY_FORM
@@ -46,7 +46,7 @@ def _link(
     order = _ORDERS.get(type(sign))
     if order is None:
         message = say("the language of rules has no `is`")
-        raise Refused(codes.RULE_LANGUAGE, message, *at, say("write `==` or `!=`"))
+        raise BadExpression(codes.RULE_LANGUAGE, message, *at, say("write `==` or `!=`"))
     first, second = reader.read(left), reader.read(right)
     first, second = (
         reader.as_quantity(first, second.type.quantity),
@@ -98,7 +98,7 @@ def _not_compared(type_: Type) -> Message:
 
 def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
     """Refuses a text that the value beside it can never be."""
-    if not isinstance(other, nodes.Constant) or not isinstance(other.value, str):
+    if not isinstance(other, nodes.PlainValue) or not isinstance(other.value, str):
         return
     if type_.choices and other.value not in type_.choices:
         help_ = question(did_you_mean(other.value, type_.choices)) or say(
@@ -107,7 +107,7 @@ def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
         message, code = say("it is never `{text}`", text=other.value), codes.RULE_NAME
         if type_.declared:
             message, code = _undeclared(other.value), codes.UNKNOWN_ATTRIBUTE
-        raise Refused(code, message, other.start, other.end, help_)
+        raise BadExpression(code, message, other.start, other.end, help_)
     reader.defined(type_.names, other, other.value)
 
 
@@ -120,13 +120,13 @@ def _slip(reader: Reader, field: nodes.Expression, other: nodes.Expression) -> N
 
     A text that is like none of them may be that of parts to come.
     """
-    if not isinstance(other, nodes.Constant) or not isinstance(other.value, str):
+    if not isinstance(other, nodes.PlainValue) or not isinstance(other.value, str):
         return
     stated_as = isinstance(field, nodes.ConditionRef) and field.name == "redundancy"
     if stated_as and REDUNDANCY_FORM.fullmatch(other.value) is None:
         message = say("redundancy is never `{text}`", text=other.value)
         help_ = say("write `none`, `1+1`, `2+1` or `2+2`")
-        raise Refused(codes.RULE_NAME, message, other.start, other.end, help_)
+        raise BadExpression(codes.RULE_NAME, message, other.start, other.end, help_)
     if not isinstance(field, nodes.Attribute) or field.of.type.sort is not TypeSort.PART:
         return
     if field.type.sort is not TypeSort.TEXT or field.type.choices or field.type.names:
@@ -137,7 +137,9 @@ def _slip(reader: Reader, field: nodes.Expression, other: nodes.Expression) -> N
     meant = () if other.value in known else did_you_mean(other.value, sorted(known))
     if meant:
         message = _undeclared(other.value)
-        raise Refused(codes.UNKNOWN_ATTRIBUTE, message, other.start, other.end, question(meant))
+        raise BadExpression(
+            codes.UNKNOWN_ATTRIBUTE, message, other.start, other.end, question(meant)
+        )
 
 
 def _membership(
@@ -167,9 +169,9 @@ def _membership(
     )
 
 
-def _choice(reader: Reader, item: nodes.Expression, node: ast.expr) -> nodes.Constant:
+def _choice(reader: Reader, item: nodes.Expression, node: ast.expr) -> nodes.PlainValue:
     choice = reader.as_quantity(reader.read(node), item.type.quantity)
-    if not isinstance(choice, nodes.Constant):
+    if not isinstance(choice, nodes.PlainValue):
         raise reader.refused(node, say("only constants can stand in this list"))
     if not choice.type.like(item.type):
         raise reader.unlike(span_of(choice), _compared(item.type, choice.type))

@@ -86,7 +86,7 @@ class Evaluator:
         if self.steps > MOST_STEPS:
             raise TooLong
         match node:
-            case nodes.Constant():
+            case nodes.PlainValue():
                 return node.value
             case nodes.And():
                 return all(self.holds(each, items) for each in node.parts)
@@ -131,7 +131,7 @@ class Evaluator:
     def _asked(self, node: nodes.Expression, items: Bindings) -> Any:
         """The value of what the system, its facts and its circumstances give."""
         match node:
-            case nodes.Item():
+            case nodes.LoopVariable():
                 return items[node.name]
             case nodes.It():
                 return self.it

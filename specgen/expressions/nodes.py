@@ -32,7 +32,7 @@ class TypedNode:
 
 
 @frozen(kw_only=True)
-class Constant(TypedNode):
+class PlainValue(TypedNode):
     """A quantity, number, text, truth or None; texts beside quantities are quantities already."""
 
     value: Plain
@@ -65,7 +65,7 @@ class It(TypedNode):
 
 
 @frozen(kw_only=True)
-class Item(TypedNode):
+class LoopVariable(TypedNode):
     """What a comprehension stands at: `d` in `count(d for d in drives)`."""
 
     name: str
@@ -164,7 +164,7 @@ class Among(TypedNode):
     """Whether a value is one of some constants: `d.form in ("e3.s", "e3.s-2t")`."""
 
     item: "Expression"
-    choices: tuple[Constant, ...]
+    choices: tuple[PlainValue, ...]
     negated: bool = False
 
 
@@ -193,12 +193,12 @@ class Or(TypedNode):
 
 
 Expression = (
-    Constant
+    PlainValue
     | ConditionRef
     | FactRef
     | OfPlatform
     | It
-    | Item
+    | LoopVariable
     | PartIn
     | Attribute
     | Subscript

@@ -10,7 +10,7 @@ from typing import Final
 from specgen.diagnostics import codes, did_you_mean, question
 from specgen.expressions import nodes
 from specgen.expressions.reader import Reader, span_of
-from specgen.expressions.source_text import Refused
+from specgen.expressions.source_text import BadExpression
 from specgen.expressions.types import (
     COLLECTION,
     NOTHING,
@@ -51,23 +51,23 @@ def constant(reader: Reader, node: ast.Constant) -> nodes.Expression:
     start, end = reader.at(node)
     value = node.value
     if value is None:
-        return nodes.Constant(start=start, end=end, type=NOTHING, value=None)
+        return nodes.PlainValue(start=start, end=end, type=NOTHING, value=None)
     if isinstance(value, bool):
-        return nodes.Constant(start=start, end=end, type=TRUTH, value=value)
+        return nodes.PlainValue(start=start, end=end, type=TRUTH, value=value)
     written = reader.text.cut(start, end)
     if isinstance(value, str) and written[:1] in ("'", '"'):
-        return nodes.Constant(start=start, end=end, type=TEXT, value=value)
+        return nodes.PlainValue(start=start, end=end, type=TEXT, value=value)
     if not _NUMBER.match(written):
         message = say("`{text}` is not a number that a rule can hold", text=written)
         raise reader.refused(node, message, say("write plain digits, such as `8` or `0.5`"))
-    return nodes.Constant(start=start, end=end, type=NUMBER, value=Decimal(written))
+    return nodes.PlainValue(start=start, end=end, type=NUMBER, value=Decimal(written))
 
 
 def name(reader: Reader, node: ast.Name) -> nodes.Expression:
     start, end = reader.at(node)
     word = node.id
     if word in reader.items:
-        return nodes.Item(start=start, end=end, type=reader.items[word], name=word)
+        return nodes.LoopVariable(start=start, end=end, type=reader.items[word], name=word)
     it = reader.vocabulary.it
     if word == "it" and it:
         return nodes.It(start=start, end=end, type=part_of(*it))
@@ -112,7 +112,7 @@ def attribute(reader: Reader, node: ast.Attribute) -> nodes.Expression:
             help_ = question(did_you_mean(word, ("count",))) or say(
                 "write `{example}`, say", example=example
             )
-            raise Refused(codes.RULE_NAME, message, *at, help_)
+            raise BadExpression(codes.RULE_NAME, message, *at, help_)
         return nodes.Fold(
             start=start, end=end, type=NUMBER, how="count", over=holder, item="", value=None
         )
@@ -122,7 +122,7 @@ def attribute(reader: Reader, node: ast.Attribute) -> nodes.Expression:
     undefined = [each for each in holder.type.kinds if each not in kinds.classes]
     if undefined:  # told where a position takes it
         message = say("no kind of part is named `{name}`", name=undefined[0])
-        raise Refused(codes.UNKNOWN_KIND, message, *span_of(holder))
+        raise BadExpression(codes.UNKNOWN_KIND, message, *span_of(holder))
     known = kinds.attributes(holder.type)
     if word not in known:
         raise reader.unknown(at, _no_field(reader, holder, word), word, tuple(known))

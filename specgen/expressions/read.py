@@ -11,7 +11,7 @@ from specgen.diagnostics import Span, codes
 from specgen.expressions import calls, comparing, nodes, operands
 from specgen.expressions.nodes import Expression
 from specgen.expressions.reader import Reader, Readers
-from specgen.expressions.source_text import Refused, SourceText, syntax
+from specgen.expressions.source_text import BadExpression, SourceText, syntax
 from specgen.expressions.types import TypeSort
 from specgen.expressions.vocabulary import Vocabulary
 from specgen.frozen import frozen
@@ -51,10 +51,10 @@ class Statement:
 
 
 def read_value(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
-    """The typed tree of a value that can be printed; raises `Refused` and nothing else."""
+    """The typed tree of a value that can be printed; raises `BadExpression` and nothing else."""
     node = Reader(text, vocabulary, READERS).read(syntax(text))
     if node.type.sort not in _PRINTED:
-        raise Refused(
+        raise BadExpression(
             codes.RULE_NO_STATEMENT,
             say(
                 "a value is a number, an amount, a text or a statement, and this is {type}",
@@ -68,10 +68,10 @@ def read_value(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
 
 
 def read(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
-    """The typed tree of a condition that states something; raises `Refused` and nothing else."""
+    """The typed tree of a condition that states something; raises nothing but `BadExpression`."""
     node = Reader(text, vocabulary, READERS).read(syntax(text))
     if node.type.sort is not TypeSort.TRUTH:
-        raise Refused(
+        raise BadExpression(
             codes.RULE_NO_STATEMENT,
             say(
                 "a condition says whether something holds, and this is {type}",

@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question, quoted
 from specgen.expressions import nodes
-from specgen.expressions.source_text import Refused, SourceText, bounds
+from specgen.expressions.source_text import BadExpression, SourceText, bounds
 from specgen.expressions.types import Namespace, Type, TypeSort, quantity_of
 from specgen.expressions.vocabulary import Vocabulary
 from specgen.frozen import state
@@ -36,7 +36,7 @@ class Reader:
     items: dict[str, Type] = field(default_factory=dict)
 
     def read(self, node: ast.expr) -> nodes.Expression:
-        """A node of any type; raises `Refused`."""
+        """A node of any type; raises `BadExpression`."""
         function = self.table.get(type(node))
         if function is None:
             raise self.refused(node, say("the language of rules has no such expression"))
@@ -58,22 +58,22 @@ class Reader:
 
     def refused(
         self, node: ast.expr, message: Message, help_: Message | Nothing = NOTHING
-    ) -> Refused:
-        return Refused(codes.RULE_LANGUAGE, message, *self.at(node), help_)
+    ) -> BadExpression:
+        return BadExpression(codes.RULE_LANGUAGE, message, *self.at(node), help_)
 
     def unlike(
         self, at: CharRange, message: Message, help_: Message | Nothing = NOTHING
-    ) -> Refused:
-        return Refused(codes.RULE_TYPE, message, *at, help_)
+    ) -> BadExpression:
+        return BadExpression(codes.RULE_TYPE, message, *at, help_)
 
     def unknown(
         self, at: CharRange, message: Message, name: str, known: Collection[str]
-    ) -> Refused:
+    ) -> BadExpression:
         """A name that nothing has, with those that may have been meant."""
         help_ = question(did_you_mean(name, known))
         if not help_ and 0 < len(known) <= MOST_LISTED:
             help_ = say("there are {names}", names=quoted(sorted(known)))
-        return Refused(codes.RULE_NAME, message, *at, help_)
+        return BadExpression(codes.RULE_NAME, message, *at, help_)
 
     def defined(self, names: Namespace | None, node: nodes.Expression, word: str) -> None:
         """Refuses a text that should name something defined and does not."""
@@ -81,11 +81,11 @@ class Reader:
             return
         help_ = question(self.vocabulary.close(names, word))
         code, message = _UNKNOWN_NAMES[names]
-        raise Refused(code, message.filled(name=word), node.start, node.end, help_)
+        raise BadExpression(code, message.filled(name=word), node.start, node.end, help_)
 
     def as_quantity(self, node: nodes.Expression, cls: type[Quantity] | None) -> nodes.Expression:
         """A text beside a quantity read as a quantity itself; other nodes as they are."""
-        if cls is None or not isinstance(node, nodes.Constant) or not isinstance(node.value, str):
+        if cls is None or not isinstance(node, nodes.PlainValue) or not isinstance(node.value, str):
             return node
         try:
             value = cls.parse(node.value)
@@ -93,7 +93,7 @@ class Reader:
             from specgen.diagnostics.bad_quantities import described  # where one is met
 
             code, message, help_ = described(error)
-            raise Refused(code, message, node.start, node.end, help_) from None
+            raise BadExpression(code, message, node.start, node.end, help_) from None
         return replace(node, type=quantity_of(cls), value=value)
 
     def step(self, node: nodes.Expression, other: nodes.Expression) -> nodes.Expression:

@@ -88,7 +88,7 @@ def text_at(origin: Origin, path: tuple[str | int, ...], plain: str) -> SourceTe
     return SourceText.of(node if isinstance(node, str) else plain, origin.at(*path))
 
 
-class Refused(Exception):
+class BadExpression(Exception):
     """A mistake of the author's in a condition, at `start` to `end` of its text."""
 
     def __init__(
@@ -110,7 +110,7 @@ class Refused(Exception):
         return Finding(self.code, self.message, at, help=self.help)
 
 
-class Followed(Refused):
+class Followed(BadExpression):
     """What follows from a mistake that has been told where it was made."""
 
 
@@ -126,7 +126,7 @@ NAMES_OF_OTHERS: Final = (
 
 
 def syntax(text: SourceText) -> ast.expr:
-    """The syntax tree of a condition; raises `Refused`."""
+    """The syntax tree of a condition; raises `BadExpression`."""
     plain = text.plain
     if len(plain) > MOST_TEXT:
         message = say(
@@ -145,7 +145,7 @@ def syntax(text: SourceText) -> ast.expr:
         # the parser counts from 1, and from 0 where it misses something at the end
         at = min(lead + error.offset, len(plain)) - 1 if error.offset else len(plain) - 1
         at = max(at, 0)
-        raise Refused(
+        raise BadExpression(
             codes.RULE_TEXT,
             say("a condition that cannot be read"),
             at,
@@ -191,9 +191,9 @@ def _write(text: str) -> Message:
     return say("write `{text}`", text=text)
 
 
-def _too_large(message: Message, end: int) -> Refused:
+def _too_large(message: Message, end: int) -> BadExpression:
     help_ = say("split it into several rules, one thought each")
-    return Refused(codes.RULE_TOO_LARGE, message, 0, end, help_)
+    return BadExpression(codes.RULE_TOO_LARGE, message, 0, end, help_)
 
 
 def _look_over(plain: str) -> None:
@@ -204,17 +204,17 @@ def _look_over(plain: str) -> None:
         if letter in "'\"":
             string = _STRING.match(plain, at)
             if string is None:
-                raise Refused(codes.RULE_TEXT, say("a quote that is not closed"), at, at + 1)
+                raise BadExpression(codes.RULE_TEXT, say("a quote that is not closed"), at, at + 1)
             if "\\" in string[0]:
                 slash = at + string[0].index("\\")
                 message = say("a backslash in a condition")
-                raise Refused(codes.RULE_TEXT, message, slash, slash + 1)
+                raise BadExpression(codes.RULE_TEXT, message, slash, slash + 1)
             at = string.end()
             signs = 0
             continue
         if not _ALLOWED.match(letter):
             meant = _SPELLINGS.get(letter)
-            raise Refused(
+            raise BadExpression(
                 codes.RULE_TEXT,
                 say("`{letter}` means nothing in a condition", letter=letter),
                 at,

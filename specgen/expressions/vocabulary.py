@@ -15,7 +15,7 @@ Takes = Mapping[str, frozenset[str]]
 """Names of positions and the kinds of part that each may take."""
 
 
-class Places:
+class KnownPositions:
     """All positions that the definitions know: the platforms' own, and what parts may bring."""
 
     def __init__(self, definitions: Definitions) -> None:
@@ -127,7 +127,7 @@ class Vocabulary:
     """
 
     definitions: Definitions
-    places: Places
+    places: KnownPositions
     facts: FactNames
     platforms: tuple[Platform, ...]
     it: tuple[str, ...] = ()

@@ -10,7 +10,7 @@ from specgen.extended import anyone_extends
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, PartId, Value
 from specgen.facts.fact_types import FactTypes
-from specgen.facts.kinds import of_own_kinds
+from specgen.facts.kind_facts import of_own_kinds
 from specgen.facts.ledger import BadRegistry, Ledger
 from specgen.facts.own_values import OwnValues, own_values
 from specgen.facts.registry import AnyCalculator, Calculator, Calculators

@@ -11,7 +11,7 @@ from specgen.facts.rule_book import CompiledRule
 
 BOTH: Final = frozenset({True, False})
 SETTLED: Final = (
-    nodes.Constant
+    nodes.PlainValue
     | nodes.OfPlatform
     | nodes.Attribute
     | nodes.Subscript

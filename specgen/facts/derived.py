@@ -2,10 +2,10 @@
 
 from specgen.facts.fact import Basis, Fact, Value
 from specgen.facts.registry import COUNTING
-from specgen.messages import Words
+from specgen.messages import Message, Words
 
 
-def derived(key: str, label: Words, value: Value, formula: Words, *rests: Fact) -> Fact:
+def derived(key: str, label: Words, value: Value, formula: Message, *rests: Fact) -> Fact:
     """A value that is worked out from facts, with its pedigree."""
     return Fact(
         key=key,

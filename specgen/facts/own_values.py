@@ -15,9 +15,15 @@ from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean,
 from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read, read_value
-from specgen.expressions.source_text import NAMES_OF_OTHERS, Followed, Refused, text_at
+from specgen.expressions.source_text import NAMES_OF_OTHERS, BadExpression, Followed, text_at
 from specgen.expressions.types import TypeSort
-from specgen.expressions.vocabulary import FactNames, Places, Readable, Unreadable, Vocabulary
+from specgen.expressions.vocabulary import (
+    FactNames,
+    KnownPositions,
+    Readable,
+    Unreadable,
+    Vocabulary,
+)
 from specgen.facts.fact import Basis, Facts
 from specgen.facts.fact_types import FactTypes, subject_in, types_of
 from specgen.facts.ledger import Ledger
@@ -95,11 +101,11 @@ class _ValueReader:
     made: dict[str, AnyCalculator | None] = field(default_factory=dict)
     under_way: list[str] = field(default_factory=list)
     values: dict[str, tuple[int, OwnValue]] = field(init=False)
-    places: Places = field(init=False)
+    places: KnownPositions = field(init=False)
 
     def __post_init__(self) -> None:
         self.values = {}
-        self.places = Places(self.definitions)
+        self.places = KnownPositions(self.definitions)
         for index, value in enumerate(self.definitions.project.values):
             first = self.values.setdefault(value.key, (index, value))[0]
             if first != index:
@@ -239,7 +245,7 @@ class _ValueReader:
             return Statement((read if name == "when" else read_value)(text, vocabulary), text)
         except Followed:
             return None
-        except Refused as refused:
+        except BadExpression as refused:
             doubtful = refused.code in NAMES_OF_OTHERS
             (self.doubtful if doubtful else self.findings).append(refused.finding(text))
             return None

@@ -14,8 +14,14 @@ from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
 from specgen.expressions.evaluate import Evaluator, FittedPart
 from specgen.expressions.read import Statement, read
 from specgen.expressions.reads import Reads, reads_of
-from specgen.expressions.source_text import NAMES_OF_OTHERS, Followed, Refused, SourceText, text_at
-from specgen.expressions.vocabulary import FactNames, Places, Vocabulary
+from specgen.expressions.source_text import (
+    NAMES_OF_OTHERS,
+    BadExpression,
+    Followed,
+    SourceText,
+    text_at,
+)
+from specgen.expressions.vocabulary import FactNames, KnownPositions, Vocabulary
 from specgen.frozen import frozen, state
 from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
@@ -117,9 +123,11 @@ def statement_of(
     """
     text = SourceText.of(plain, Span("", 0, 0, 0, 0))
     try:
-        vocabulary = Vocabulary(definitions, Places(definitions), _known(definitions), (platform,))
+        vocabulary = Vocabulary(
+            definitions, KnownPositions(definitions), _known(definitions), (platform,)
+        )
         return Statement(read(text, vocabulary), text), ()
-    except Refused as refused:
+    except BadExpression as refused:
         return None, (refused.finding(text),)
 
 
@@ -129,7 +137,7 @@ def rule_book(definitions: Definitions) -> RuleBook:
     owners = [entry for entry in _owners(definitions) if entry[0].rules]
     if not owners:
         return EMPTY
-    compiler = _Compiler(definitions, Places(definitions))
+    compiler = _Compiler(definitions, KnownPositions(definitions))
     for owner, scope, path in owners:
         compiler.take(owner, scope, path)
     rules = tuple(compiler.rules)
@@ -165,7 +173,7 @@ class _Compiler:
     """Reads rule after rule."""
 
     definitions: Definitions
-    places: Places
+    places: KnownPositions
     rules: list[CompiledRule] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     doubtful: list[Finding] = field(default_factory=list)
@@ -219,7 +227,7 @@ class _Compiler:
             return Statement(read(text, vocabulary), text)
         except Followed:
             return None
-        except Refused as refused:
+        except BadExpression as refused:
             doubtful = refused.code in NAMES_OF_OTHERS
             (self.doubtful if doubtful else self.findings).append(refused.finding(text))
             return None

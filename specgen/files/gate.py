@@ -32,7 +32,7 @@ _OPEN: Final = (
 )
 
 
-class Reason(Enum):
+class WhyNotOpened(Enum):
     """Why something is not opened."""
 
     OUTSIDE = "leads out of the project"
@@ -48,10 +48,10 @@ class Reason(Enum):
     FAILED = "cannot be read"
 
 
-class Refused(OSError):
+class NotOpened(OSError):
     """A file or folder that is not opened: its `name` from the project on, and the `reason`."""
 
-    def __init__(self, name: str, reason: Reason, detail: str = "") -> None:
+    def __init__(self, name: str, reason: WhyNotOpened, detail: str = "") -> None:
         super().__init__(errno.EACCES, f"{name} {reason.value}")
         self.name = name
         self.reason = reason
@@ -59,7 +59,7 @@ class Refused(OSError):
 
 
 def read(root: Path, path: Path, most: int = LARGEST) -> bytes:
-    """What a file of the project in the folder `root` holds. Raises `Refused`."""
+    """What a file of the project in the folder `root` holds. Raises `NotOpened`."""
     name = name_of(root, path)
     real = _real(root, path, name)
     try:
@@ -69,17 +69,17 @@ def read(root: Path, path: Path, most: int = LARGEST) -> bytes:
     try:
         state = os.fstat(descriptor)
         if not stat.S_ISREG(state.st_mode):
-            raise Refused(name, Reason.NO_FILE)
+            raise NotOpened(name, WhyNotOpened.NO_FILE)
         with os.fdopen(os.dup(descriptor), "rb") as file:
             content = file.read(most + 1)  # no trust in the size that was told
-    except Refused:
+    except NotOpened:
         raise
     except OSError as error:
         raise _refused(name, error) from None
     finally:
         os.close(descriptor)
     if len(content) > most:
-        raise Refused(name, Reason.LARGE)
+        raise NotOpened(name, WhyNotOpened.LARGE)
     return content
 
 
@@ -107,7 +107,7 @@ def files(root: Path, folder: str, endings: Collection[str] = ()) -> list[Path]:
 
 def look_through(
     root: Path, folder: str, endings: Collection[str] = ()
-) -> Iterator[Path | Refused]:
+) -> Iterator[Path | NotOpened]:
     """Every file in a folder of the project and below it, and what is refused of what lies there.
 
     Hidden files and folders are passed over, and so are files with none of the `endings`, where
@@ -117,10 +117,10 @@ def look_through(
     try:
         state = _real(root, start, name_of(root, start)).stat()
         if not stat.S_ISDIR(state.st_mode):
-            yield Refused(folder, Reason.NO_FOLDER)
+            yield NotOpened(folder, WhyNotOpened.NO_FOLDER)
             return
-    except Refused as refused:
-        if refused.reason is not Reason.NOWHERE or start.is_symlink():
+    except NotOpened as refused:
+        if refused.reason is not WhyNotOpened.NOWHERE or start.is_symlink():
             yield refused
         return
     waiting = [start]
@@ -139,41 +139,41 @@ def look_through(
             if entry.is_symlink() or not entry.is_dir():
                 yield from _entry(root, path, entry, endings)
             elif _is_odd(entry.name):
-                yield Refused(name_of(root, path), Reason.NAME)
+                yield NotOpened(name_of(root, path), WhyNotOpened.NAME)
             elif path.suffix in endings:
-                yield Refused(name_of(root, path), Reason.NO_FILE)
+                yield NotOpened(name_of(root, path), WhyNotOpened.NO_FILE)
             else:
                 waiting.append(path)
 
 
 def _entry(
     root: Path, path: Path, entry: os.DirEntry[str], endings: Collection[str]
-) -> Iterator[Path | Refused]:
+) -> Iterator[Path | NotOpened]:
     name = name_of(root, path)
     wanted = not endings or path.suffix in endings
     if _is_odd(path.name):
-        yield Refused(name, Reason.NAME)
+        yield NotOpened(name, WhyNotOpened.NAME)
         return
     try:
         if entry.is_symlink():
             mode = _real(root, path, name).stat().st_mode
         else:  # it lies where its folder does, which has been looked at
             mode = entry.stat(follow_symlinks=False).st_mode
-    except Refused as refused:
-        if wanted or refused.reason in (Reason.OUTSIDE, Reason.HIDDEN):
+    except NotOpened as refused:
+        if wanted or refused.reason in (WhyNotOpened.OUTSIDE, WhyNotOpened.HIDDEN):
             yield refused
         return
     except OSError as error:
         yield _refused(name, error)
         return
     if stat.S_ISDIR(mode):
-        yield Refused(name, Reason.FOLDER)
+        yield NotOpened(name, WhyNotOpened.FOLDER)
     elif not wanted:
         return
     elif stat.S_ISREG(mode):
         yield path
     else:
-        yield Refused(name, Reason.NO_FILE)
+        yield NotOpened(name, WhyNotOpened.NO_FILE)
 
 
 def name_in(root: Path, path: Path) -> str:
@@ -195,33 +195,33 @@ def _is_odd(name: str) -> bool:
 
 
 def _real(root: Path, path: Path, name: str) -> Path:
-    """Where a path leads, through all links. Raises `Refused` unless that is in the project."""
+    """Where a path leads, through all links. Raises `NotOpened` unless that is in the project."""
     home = Path(os.path.realpath(root))
     try:
         real = Path(os.path.realpath(path, strict=True))
     except OSError as error:
         raise _refused(name, error) from None
     except ValueError:  # a zero byte in it
-        raise Refused(name, Reason.NAME) from None
+        raise NotOpened(name, WhyNotOpened.NAME) from None
     if not real.is_relative_to(home):
-        raise Refused(name, Reason.OUTSIDE)
+        raise NotOpened(name, WhyNotOpened.OUTSIDE)
     # what is hidden, such as the folder of a version control system, is not the project's to show
     hidden = any(step.startswith(".") for step in real.relative_to(home).parts)
     if hidden and real != home / name_in(root, path):
-        raise Refused(name, Reason.HIDDEN)
+        raise NotOpened(name, WhyNotOpened.HIDDEN)
     return real
 
 
-def _refused(name: str, error: OSError) -> Refused:
-    if isinstance(error, Refused):
+def _refused(name: str, error: OSError) -> NotOpened:
+    if isinstance(error, NotOpened):
         return error
     reason = {
-        errno.ENOENT: Reason.NOWHERE,
-        errno.ENOTDIR: Reason.NOWHERE,
-        errno.ELOOP: Reason.CIRCLE,
-        errno.EACCES: Reason.DENIED,
-        errno.EPERM: Reason.DENIED,
-        errno.ENXIO: Reason.NO_FILE,  # a socket
-        errno.ENAMETOOLONG: Reason.NAME,
-    }.get(error.errno or 0, Reason.FAILED)
-    return Refused(name, reason, error.strerror or "")
+        errno.ENOENT: WhyNotOpened.NOWHERE,
+        errno.ENOTDIR: WhyNotOpened.NOWHERE,
+        errno.ELOOP: WhyNotOpened.CIRCLE,
+        errno.EACCES: WhyNotOpened.DENIED,
+        errno.EPERM: WhyNotOpened.DENIED,
+        errno.ENXIO: WhyNotOpened.NO_FILE,  # a socket
+        errno.ENAMETOOLONG: WhyNotOpened.NAME,
+    }.get(error.errno or 0, WhyNotOpened.FAILED)
+    return NotOpened(name, reason, error.strerror or "")

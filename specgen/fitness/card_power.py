@@ -19,7 +19,7 @@ SLOT_POWER_NARROW: Final = Power.of(25)
 
 
 @frozen
-class Feed:
+class AuxiliaryConnector:
     """A kind of auxiliary power connector: its name, and the most that one carries."""
 
     name: Message
@@ -28,11 +28,11 @@ class Feed:
 
 # Source: PCI Express CEM: 2x3 contacts 75 W, 2x4 contacts 150 W, 12VHPWR and 12V-2x6 (which took
 # its place in CEM 5.1) up to 600 W. From memory: which revision has which.
-FEEDS: Final[Mapping[str, Feed]] = {
-    "pcie-6-pin": Feed(say("6-pin PCIe power connector"), Power.of(75)),
-    "pcie-8-pin": Feed(say("8-pin PCIe power connector"), Power.of(150)),
-    "12vhpwr": Feed(say("12VHPWR power connector"), Power.of(600)),
-    "12v-2x6": Feed(say("12V-2x6 power connector"), Power.of(600)),
+AUXILIARY_CONNECTORS: Final[Mapping[str, AuxiliaryConnector]] = {
+    "pcie-6-pin": AuxiliaryConnector(say("6-pin PCIe power connector"), Power.of(75)),
+    "pcie-8-pin": AuxiliaryConnector(say("8-pin PCIe power connector"), Power.of(150)),
+    "12vhpwr": AuxiliaryConnector(say("12VHPWR power connector"), Power.of(600)),
+    "12v-2x6": AuxiliaryConnector(say("12V-2x6 power connector"), Power.of(600)),
 }
 """By the name of the resource that platforms, risers and cables offer, and cards need."""
 
@@ -52,7 +52,7 @@ def slot_gives(position: Position) -> Power | None:
 
 def fed(part: Part) -> Power | None:
     """The most that the auxiliary connectors which a part needs carry; None where it needs none."""
-    wanted = [(FEEDS.get(need.resource or ""), need.count) for need in part.needs]
+    wanted = [(AUXILIARY_CONNECTORS.get(need.resource or ""), need.count) for need in part.needs]
     found = [feed.rating * count for feed, count in wanted if feed is not None]
     return Power.zero().with_all(found) if found else None
 

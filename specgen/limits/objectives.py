@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import Final
 
 from specgen.assembly import Assembly, State
-from specgen.facts import kinds
+from specgen.facts import kind_facts
 from specgen.facts.slots_and_bays import is_slot
 from specgen.frozen import frozen
 from specgen.limits.totals import TOTALS, Total, one, per_part, slots
@@ -114,7 +114,7 @@ def objectives_of(definitions: Definitions) -> Mapping[str, Objective]:
         kind = definitions.kinds[declared.id]
         if not kind.closes:
             key = declared.id if declared.id not in found else f"{declared.id}-count"
-            fact = f"{kinds.GROUP}.{kind.collection()}.count"
+            fact = f"{kind_facts.GROUP}.{kind.collection()}.count"
             found[key] = Objective(key, kind.named_many(), per_part(kind, one), fact, kind=kind)
     return found
 

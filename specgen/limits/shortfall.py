@@ -82,7 +82,7 @@ def shortfall(solver: Solver, statement: Statement) -> Shortfall | None:
 def _of(
     solver: Solver, node: nodes.Expression, rest: tuple[nodes.Expression, ...] = ()
 ) -> Shortfall | None:
-    if not isinstance(node, nodes.Compare) or not isinstance(node.right, nodes.Constant):
+    if not isinstance(node, nodes.Compare) or not isinstance(node.right, nodes.PlainValue):
         return None
     wanted = node.right.value
     amount = wanted.amount if isinstance(wanted, Quantity) else wanted

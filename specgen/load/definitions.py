@@ -8,8 +8,8 @@ from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.frozen import frozen, state
-from specgen.load.alike import in_one
 from specgen.load.decode import decode
+from specgen.load.one_cause import in_one
 from specgen.load.part_groups import OF_GROUP, joined, overruled, slipped, strangers
 from specgen.load.references import unknown_references
 from specgen.load.value_files import VALUES, values_of_files, with_values
@@ -97,7 +97,7 @@ class KindRegister:
             if name in self.claimed:
                 continue
             words = {cls.collection(): f"`{each}`" for each, cls in self.classes.items()}
-            from specgen.load.kinds import unsound  # few projects declare any
+            from specgen.load.kind_mistakes import unsound  # few projects declare any
 
             problems = unsound(kind, words)
             findings += problems

@@ -9,8 +9,8 @@ from pydantic_core import ErrorDetails, ValidationError
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question, quoted
 from specgen.grouped import grouped
-from specgen.load.alike import missing as missing_words
-from specgen.load.shapes import Shape, in_shape
+from specgen.load.one_cause import missing as missing_words
+from specgen.load.other_shapes import Shape, in_shape
 from specgen.messages import Message, Nothing, say, say_many
 from specgen.model.markers import written
 from specgen.model.name_ranges import range_meant

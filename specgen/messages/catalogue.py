@@ -6,7 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
-from specgen.files.gate import Refused, files, read
+from specgen.files.gate import NotOpened, files, read
 from specgen.frozen import frozen
 from specgen.messages.language import ENGLISH, SOURCE, Catalogue, Language, base_of
 from specgen.shipped import languages_folder
@@ -64,5 +64,5 @@ def _contents(name: str, project: Path | None) -> Iterator[bytes]:
     if name in languages():
         yield _shipped(languages_folder() / f"{name}.po")
     if project is not None:
-        with suppress(Refused):
+        with suppress(NotOpened):
             yield read(project, project / "templates" / FOLDER / f"{name}.po")

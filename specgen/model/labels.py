@@ -40,7 +40,7 @@ class Called:
 
 
 @frozen
-class Entry:
+class FieldEntry:
     """A field of a record: how it is called, and the record that it leads to, where it does."""
 
     called: Called
@@ -49,19 +49,19 @@ class Entry:
 
 UNCALLED: Final = Called()
 FORM: Final = Called("Form factor", "form factor")
-_NO_ENTRY: Final = Entry(UNCALLED, None)
-_ENTRIES: dict[type[Any], Mapping[str, Entry]] = {}  # by class, read once
+_NO_ENTRY: Final = FieldEntry(UNCALLED, None)
+_ENTRIES: dict[type[Any], Mapping[str, FieldEntry]] = {}  # by class, read once
 
 
-def entries(cls: type[Any]) -> Mapping[str, Entry]:
+def entries(cls: type[Any]) -> Mapping[str, FieldEntry]:
     """The fields of a record by their names in Python and in YAML."""
     if cls not in _ENTRIES:
-        found: dict[str, Entry] = {}
+        found: dict[str, FieldEntry] = {}
         for field in fields(cls):
             hint: Any = field.type
             extras = getattr(hint, "__metadata__", ())
             own = next((each for each in extras if isinstance(each, Called)), UNCALLED)
-            found[field.name] = Entry(own, _record_in(hint))
+            found[field.name] = FieldEntry(own, _record_in(hint))
             found[written(field.name)] = found[field.name]
         _ENTRIES[cls] = found
     return _ENTRIES[cls]

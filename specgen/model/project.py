@@ -48,7 +48,7 @@ class Family:
 
 
 @record
-class Pages:
+class HandwrittenPages:
     """What hand-written pages may have."""
 
     html: YesNo = False
@@ -79,7 +79,7 @@ class Project:
     sources: Literal["public", "full"] = "full"
     """What the site tells of where values are written: `public` leaves out files, their lines, and
     the documents that are for the house alone."""
-    pages: Pages = field(default_factory=Pages)
+    pages: HandwrittenPages = field(default_factory=HandwrittenPages)
     """What hand-written pages may have."""
     terms: Mapping[Text, Text] = field(default_factory=dict)
     """How documents print the short words of the definitions: forms, sockets, resources."""

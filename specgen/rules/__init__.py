@@ -15,7 +15,7 @@ from specgen.diagnostics.fault import carrying
 from specgen.facts import Facts
 from specgen.rules.allow import without_allowed
 from specgen.rules.cabling import cables
-from specgen.rules.check import Check
+from specgen.rules.check_type import Check
 from specgen.rules.constraints import Chain
 from specgen.rules.cooling import COOLED, inlet
 from specgen.rules.cords import uncorded
@@ -39,9 +39,9 @@ from specgen.rules.needs import PACKS, RESOURCES, drives, needs
 from specgen.rules.power import SUPPLIES, unrated
 from specgen.rules.processors import PROCESSORS
 from specgen.rules.rack import RAILS
+from specgen.rules.slow_values import endless
 from specgen.rules.storage import volumes
 from specgen.rules.usable import must_be_filled, unusable
-from specgen.rules.values import endless
 from specgen.rules.violations import violated
 
 CONSTRAINTS: Final[tuple[Chain, ...]] = (

@@ -248,7 +248,7 @@ def _idle(fact: Fact, keys: tuple[str, ...]) -> Iterator[str]:
 
 
 def _lines(assembly: Assembly, breach: Breach) -> Lines:
-    from specgen.facts.pedigree import pedigree_lines  # only where something is found
+    from specgen.facts.pedigree_lines import pedigree_lines  # only where something is found
 
     without = tuple(_idle(breach.fact, breach.row.least_of))
     found = [

@@ -9,7 +9,7 @@ from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.fitness.cable_reach import connector_offers
-from specgen.fitness.card_power import FEEDS
+from specgen.fitness.card_power import AUXILIARY_CONNECTORS
 from specgen.fitness.part_fields import resources_of
 from specgen.frozen import frozen
 from specgen.messages import Message, Nothing, Within, Words, listed, message_of, say
@@ -115,9 +115,9 @@ def _other_feeds(assembly: Assembly, resource: str) -> Message | None:
     offered = {
         name: sum(amount for _, amount, _ in pool.offered)
         for name, pool in assembly.pools.items()
-        if name in FEEDS and pool.offered
+        if name in AUXILIARY_CONNECTORS and pool.offered
     }
-    if resource not in FEEDS or not offered:
+    if resource not in AUXILIARY_CONNECTORS or not offered:
         return None
     found = [say("{count} × `{resource}`", count=n, resource=name) for name, n in offered.items()]
     return say("there are power connectors of another kind: {found}", found=listed(found))

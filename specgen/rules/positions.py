@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from specgen.assembly.absent import there_are
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
-from specgen.expressions.vocabulary import Places
+from specgen.expressions.vocabulary import KnownPositions
 from specgen.messages import Message, Nothing, say
 from specgen.model import (
     BadRange,
@@ -28,7 +28,7 @@ RELATIONS = ("of", "cools", "neighbour")
 
 def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
     """SG203: names of positions in parts and platforms that no choice of parts makes true."""
-    places = Places(definitions)
+    places = KnownPositions(definitions)
     for platform in definitions.platforms.values():
         uses = [
             *_of_positions(platform.origin, ("positions",), platform.positions),
@@ -54,7 +54,7 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
 
 def known_anywhere(definitions: Definitions, name: str) -> bool:
     """Whether some system may have a position of this name."""
-    return Places(definitions).named(name, tuple(definitions.platforms.values()))
+    return KnownPositions(definitions).named(name, tuple(definitions.platforms.values()))
 
 
 def _of_positions(
@@ -104,7 +104,7 @@ def _nth(origin: Origin, field: str, at: int) -> Span:
 
 
 def _unknown(
-    places: Places, platforms: Platforms, uses: Iterable[PositionUse]
+    places: KnownPositions, platforms: Platforms, uses: Iterable[PositionUse]
 ) -> Iterator[Finding]:
     for text, at in uses:
         missing = [name for name in _names(text) if not places.named(name, platforms)]

@@ -13,13 +13,13 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from specgen.document.prose.vocabulary import word_lists
+from specgen.document.prose.language_words import word_lists
 from specgen.messages import Language
 from specgen.model import Definitions
 from specgen.quantity.units import LADDERS, ONE
 from specgen.site.addresses import ways
-from specgen.site.compare import ComparedSystem, Rows, shard_path
-from specgen.site.limits import limits_path
+from specgen.site.comparison_page import ComparedSystem, Rows, shard_path
+from specgen.site.limit_pages import limits_path
 from specgen.site.search import FOLDER
 
 PATH: Final = f"{FOLDER}/asked.js"

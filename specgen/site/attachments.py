@@ -10,7 +10,7 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.texts import PAGES
-from specgen.files.gate import Refused, files, read
+from specgen.files.gate import NotOpened, files, read
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 from specgen.shipped import theme_folder
@@ -86,7 +86,7 @@ def _content(project: Path, path: Path, place: str) -> tuple[bytes | None, tuple
         return None, (_left_out(place, message),)
     try:
         content = read(project, path)
-    except Refused as refused:
+    except NotOpened as refused:
         return None, (refusal(refused),)
     if ending == "svg":
         from specgen.site.svg_cleaner import clean_svg  # reads XML, which few checks need

@@ -22,12 +22,12 @@ from specgen.messages import say
 from specgen.model import Definitions
 from specgen.pipeline import case_of, held_back, read
 from specgen.site.addresses import address
-from specgen.site.compare import compared_system, shard, shard_path
+from specgen.site.comparison_page import compared_system, shard, shard_path
 from specgen.site.document_menu import BEHIND, VALUES, kind_of
 from specgen.site.downloads import OFFERS, Offer, data_files, formats_of, offer, offered, written
 from specgen.site.fact_pages import fact_page_of
 from specgen.site.history import revisions
-from specgen.site.rules import standings
+from specgen.site.rule_pages import standings
 from specgen.site.workshop import Workshop, workshop
 from specgen.workers import processes, workers
 from specgen.write.writer_options import Options, options_of

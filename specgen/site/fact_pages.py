@@ -34,7 +34,7 @@ from specgen.document.tree import (
 from specgen.facts import Basis, Declared, Fact, Value, ledger_of
 from specgen.facts.declared import declared_facts
 from specgen.facts.ledger import Ledger
-from specgen.facts.pedigree import pedigree_lines
+from specgen.facts.pedigree_lines import pedigree_lines
 from specgen.facts.registry import COUNTING
 from specgen.facts.terms import BASIS, closed_word
 from specgen.frozen import frozen

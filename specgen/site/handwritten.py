@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
 from specgen.files.gate import files
 from specgen.messages import say

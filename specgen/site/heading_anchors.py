@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.document.prose.passages import passages
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.tree import plain_text
 

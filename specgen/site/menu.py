@@ -7,7 +7,7 @@ from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START
 from specgen.site.localizer import CONTEXT, SCRIPT, Localizer
 from specgen.site.page import MenuEntry, Shell
-from specgen.site.rules import INDEX
+from specgen.site.rule_pages import INDEX
 
 
 def shell_of(definitions: Definitions, localizer: Localizer, limits: bool) -> Shell:

@@ -4,12 +4,12 @@ for the house alone."""
 from dataclasses import replace
 
 from specgen.document.audience import AUDIENCES, INTERNAL
-from specgen.document.written import Written
+from specgen.document.template_calls import TemplateCalls
 from specgen.load.definitions import Loaded
 from specgen.model import Definitions, Project
 
 
-def outgoing(loaded: Loaded, templates: Written, *, drafts: bool) -> Loaded:
+def outgoing(loaded: Loaded, templates: TemplateCalls, *, drafts: bool) -> Loaded:
     """The project less what stays: builds that are drafts, internal documents of a public site."""
     definitions = loaded.definitions
     if definitions is None:
@@ -30,7 +30,7 @@ def outgoing(loaded: Loaded, templates: Written, *, drafts: bool) -> Loaded:
     return replace(loaded, definitions=left)
 
 
-def audience_of(templates: Written, name: str) -> str:
+def audience_of(templates: TemplateCalls, name: str) -> str:
     """Whom the document of a template says it is for, "" where that cannot be read of it."""
     said = [call.args[0] for call in templates.calls(name, ("audience",)) if call.args]
     return next((str(each) for each in said if each in AUDIENCES), "")

@@ -21,7 +21,7 @@ from specgen.document.prose.notice import notice
 from specgen.document.prose.page_html import cleaned
 from specgen.document.prose.parser import REFERENCE, parser_of
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
 from specgen.document.tree import Inline, Literal, Value, plain_text
 from specgen.document.wording import Wording

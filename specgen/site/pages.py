@@ -30,7 +30,7 @@ from specgen.site.build_pages import (
     with_more,
     write_documents,
 )
-from specgen.site.compare import (
+from specgen.site.comparison_page import (
     FOLDER,
     ComparedSystem,
     compared_system,
@@ -46,7 +46,7 @@ from specgen.site.downloads import Offer, formats_of, offer, offered
 from specgen.site.fact_pages import fact_page_of, of_part
 from specgen.site.handwritten import has_start
 from specgen.site.history import revisions
-from specgen.site.limits import (
+from specgen.site.limit_pages import (
     Binds,
     Limits,
     limits_path,
@@ -59,7 +59,7 @@ from specgen.site.menu import shell_of
 from specgen.site.outgoing import outgoing
 from specgen.site.page import Page, Shell
 from specgen.site.printed import printed_in
-from specgen.site.rules import rule_pages
+from specgen.site.rule_pages import rule_pages
 from specgen.site.workshop import Workshop, workshop
 from specgen.write.writer_options import options_of
 

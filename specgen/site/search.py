@@ -51,7 +51,7 @@ Postings = dict[int, int]  # slot -> weight
 
 
 @frozen
-class Entry:
+class SearchEntry:
     """What a search can lead to: a page, or a section of one (`path` with its anchor)."""
 
     path: str
@@ -61,7 +61,7 @@ class Entry:
     words: tuple[tuple[str, int], ...] = ()
 
 
-def entries(pages: Iterable[Page]) -> Iterator[Entry]:
+def entries(pages: Iterable[Page]) -> Iterator[SearchEntry]:
     """Pages, and the sections of those that are long lists; builds and parts are about one thing.
 
     Raises OSError where the HTML of a page cannot be read.
@@ -69,11 +69,11 @@ def entries(pages: Iterable[Page]) -> Iterator[Entry]:
     for page in pages:
         if not page.searched:
             continue
-        yield Entry(page.path, page.title, page.section, page.summary, page.words)
+        yield SearchEntry(page.path, page.title, page.section, page.summary, page.words)
         if page.section not in WHOLE or page.path in LISTS:
             for heading in headings(page.html()):
                 title = unescape(heading.title)
-                yield Entry(f"{page.path}{heading.href}", title, page.section, page.title)
+                yield SearchEntry(f"{page.path}{heading.href}", title, page.section, page.title)
 
 
 def terms(text: str) -> tuple[str, ...]:
@@ -124,7 +124,7 @@ class Index:
     def __init__(self) -> None:
         self.remade: tuple[str, ...] = ()
         """The shards that the last call made anew, by path."""
-        self._known: dict[str, tuple[int, Entry]] = {}
+        self._known: dict[str, tuple[int, SearchEntry]] = {}
         self._words: dict[str, Postings] = {}
         self._encoded: dict[str, str] = {}
         self._shards: dict[str, tuple[bool, str]] = {}
@@ -156,7 +156,7 @@ class Index:
         return dict(sorted(files.items()))
 
     def _follow(
-        self, now: Mapping[str, tuple[int, Entry]], shift: int
+        self, now: Mapping[str, tuple[int, SearchEntry]], shift: int
     ) -> tuple[frozenset[str], frozenset[int]]:
         """Takes the pages in; the words and the chunks of slots that are not what they were."""
         touched: set[str] = set()
@@ -226,7 +226,7 @@ class Index:
 
     def _write_pages(
         self,
-        by_slot: Mapping[int, Entry],
+        by_slot: Mapping[int, SearchEntry],
         shift: int,
         touched: frozenset[int],
         files: dict[str, str],
@@ -284,7 +284,7 @@ def page_file(chunk: int) -> str:
     return f"{FOLDER}/p-{chunk:x}.js"
 
 
-def _weights(page: Entry) -> dict[str, int]:
+def _weights(page: SearchEntry) -> dict[str, int]:
     title = terms(page.title)
     # A title of one word is about that word; a long title is about many things.
     weights = {word: 10 + 10 // len(title) for word in (*title, *codes(page.title))}
@@ -334,14 +334,14 @@ def _by_letter(words: Iterable[str], length: int) -> dict[str, list[str]]:
     return groups
 
 
-def _near(pages: Iterable[Entry]) -> str:
+def _near(pages: Iterable[SearchEntry]) -> str:
     """The words of titles, the most common first: what a mistyped word may have been meant for."""
     counted = Counter(word for page in pages for word in set(terms(page.title)))
     plain = (word for word in counted if len(word) > 3 and word.isalpha())
     return " ".join(sorted(plain, key=lambda word: (-counted[word], word))[:NEAR])
 
 
-def _record(page: Entry) -> list[object]:
+def _record(page: SearchEntry) -> list[object]:
     of = page.section.partition("/")[0]
     section = SECTIONS.index(of) if of in SECTIONS else 0
     return [page.path, page.title, section, _shortened(page.summary)]

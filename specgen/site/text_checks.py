@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from specgen.diagnostics import Finding, arrange, codes
 from specgen.document.prose.checks import check_prose
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose, read_texts
 from specgen.load.definitions import Loaded
 from specgen.site.attachments import attachments

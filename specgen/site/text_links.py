@@ -12,7 +12,7 @@ from specgen.document.link_targets import scheme
 from specgen.document.prose.form import unsafe_link, without_words
 from specgen.document.prose.passages import Passage, anchors_in_html, markup_of, passages
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
 from specgen.files.gate import files
 from specgen.frozen import frozen

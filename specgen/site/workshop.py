@@ -16,7 +16,7 @@ from specgen.load.definitions import Loaded
 from specgen.model import Definitions
 from specgen.pipeline import compose
 from specgen.rules.declared import rule_book
-from specgen.rules.definitions.project import of_project
+from specgen.rules.definitions.whole_project import of_project
 from specgen.shipped import documents_about
 from specgen.site.addresses import address, resolver
 from specgen.site.cross_references import CrossReferences, facts_page_name, linked

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
-from specgen.files.gate import Refused, look_through, read
+from specgen.files.gate import NotOpened, look_through, read
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 from specgen.source.refusals import WRITTEN, refusal, refusals
@@ -101,7 +101,7 @@ def read_project(root: Path) -> Sources:
     for folder in FOLDERS:
         found = [*look_through(root, folder, ENDINGS)]
         paths += sorted(each for each in found if isinstance(each, Path))
-        findings += (refusal(each) for each in found if isinstance(each, Refused))
+        findings += (refusal(each) for each in found if isinstance(each, NotOpened))
     findings += refusals(root, WRITTEN)
     files: list[SourceFile] = []
     with carrying(findings):
@@ -124,7 +124,7 @@ def read_file(root: Path, path: Path, name: str) -> tuple[str | None, tuple[Find
         return read(root, path).decode("utf-8-sig").replace("\r\n", "\n"), ()
     except UnicodeDecodeError as error:
         return None, (not_text(error, name),)
-    except Refused as refused:
+    except NotOpened as refused:
         return None, (refusal(refused),)
 
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from specgen.diagnostics import Span
 from specgen.diagnostics.glyphs import lines_of
-from specgen.source.unfinished import marked_lines, may_be_unfinished
+from specgen.source.unfinished_marks import marked_lines, may_be_unfinished
 
 
 class Ruler:

@@ -20,7 +20,7 @@ from specgen.frozen import state
 from specgen.messages import NOTHING, Message, Nothing, message_of, say
 from specgen.source.many_mistakes import MOST_MISTAKES, too_many_mistakes
 from specgen.source.ruler import Ruler
-from specgen.source.unfinished import unfinished
+from specgen.source.unfinished_marks import unfinished
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000

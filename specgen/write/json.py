@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any, Final
 
 from specgen.document.data import BuildData, PartsList
-from specgen.facts.data import json_value
+from specgen.facts.fact_data import json_value
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _FORMS: Final[Mapping[str, tuple[str, type[Any]]]] = {

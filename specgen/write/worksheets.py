@@ -10,10 +10,10 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.document.data import BuildData, LineData, PartsList
-from specgen.document.data.parts import SOLDERED
-from specgen.document.data.values import StatedValue
+from specgen.document.data.parts_list import SOLDERED
+from specgen.document.data.plain_values import StatedValue
 from specgen.facts import Fact
-from specgen.facts.data import exact_of, fact_record
+from specgen.facts.fact_data import exact_of, fact_record
 from specgen.facts.terms import BASIS, STATUS, worded
 from specgen.frozen import frozen
 from specgen.messages import ENGLISH, Language, Words, say

@@ -4,7 +4,7 @@ import pytest
 
 from specgen.assembly import swap_of
 from specgen.document.case import Case
-from specgen.document.data.build import build_data
+from specgen.document.data.build_data import build_data
 from specgen.drawings.items import what_is
 from specgen.facts import facts_of
 from specgen.write.redfish.system import resources

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.load.reference import FILE
+from specgen.load.field_reference import FILE
 from specgen.load.schema import schemas
 from specgen.write import json as as_json
 from tests.cli.conftest import Run

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from specgen.cli import main
-from specgen.cli.output import steering_nothing
+from specgen.cli.written_output import steering_nothing
 from tests.cli.conftest import Run, written
 from tests.projects import base
 from tests.timing import first, tries

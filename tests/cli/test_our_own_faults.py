@@ -205,8 +205,8 @@ def results(form: str, out: str) -> tuple[bool, list[str]]:
 MISSPELT = ("platforms/lantern.yaml", "takes: processor,", "takes: processors,")
 PLACES: dict[str, str] = {
     "in the last check of a build": "specgen.rules.declared",
-    "in a check of definitions": "specgen.rules.definitions.project.misnamed",
-    "in reading the rules": "specgen.rules.definitions.project.rule_book",
+    "in a check of definitions": "specgen.rules.definitions.whole_project.misnamed",
+    "in reading the rules": "specgen.rules.definitions.whole_project.rule_book",
     "in looking up references": "specgen.load.definitions.unknown_references",
     "in the templates": "specgen.cli.check._of_templates",
     "in the texts": "specgen.cli.check._of_texts",
@@ -242,7 +242,7 @@ def test_a_fault_in_reading_rules_hides_nothing_of_the_files(
 ):
     """Telling of a fault asks for what was found, and may meet the same fault again."""
     written(here / "builds", {**flawed(), "catalog/more.yaml": "kind: fan\nid: x\nname: ["})
-    for place in ("rules.definitions.project.rule_book", "rules.rule_book"):
+    for place in ("rules.definitions.whole_project.rule_book", "rules.rule_book"):
         monkeypatch.setattr(f"specgen.{place}", raising(KeyError("processors")))
     got = fails(*words)
     assert "error[SG101]" in got.out + got.err

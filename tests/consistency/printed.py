@@ -19,7 +19,7 @@ from specgen.messages import Language
 from specgen.messages.catalogue import language_of
 from specgen.model import Definitions
 from specgen.pipeline import Survey, bare_case, compose, example_of
-from specgen.site.limits import overview, platform_limits
+from specgen.site.limit_pages import overview, platform_limits
 from tests.consistency.expected import Lookup
 
 FAMILY = ("start", "platforms", "builds", "parts")

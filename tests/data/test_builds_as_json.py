@@ -7,7 +7,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from specgen.document.data import build_data, parts_list
-from specgen.facts.data import fact_data
+from specgen.facts.fact_data import fact_data
 from specgen.pipeline import Survey
 from specgen.write import json as as_json
 from tests.timing import first

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from specgen.facts.data import bare, exact_of
+from specgen.facts.fact_data import bare, exact_of
 from specgen.quantity import Power, Ratio
 
 

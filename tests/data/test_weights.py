@@ -4,7 +4,7 @@ import json
 from decimal import Decimal
 
 from specgen.document.data import build_data, parts_list
-from specgen.facts.chassis import OF_ANY
+from specgen.facts.empty_chassis import OF_ANY
 from specgen.pipeline import bare_case
 from specgen.quantity import Mass
 from specgen.write import redfish

@@ -9,7 +9,7 @@ import pytest
 
 from specgen.assembly import resolve
 from specgen.diagnostics import Finding, Severity
-from specgen.document.blocks.rules import rules_of_platform
+from specgen.document.blocks.declared_rules import rules_of_platform
 from specgen.document.tree import plain_text
 from specgen.facts import facts_of
 from specgen.load.decode import decode

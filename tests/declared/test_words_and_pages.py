@@ -3,7 +3,7 @@
 
 import pytest
 
-from specgen.document.blocks.rules import rules_of_part, rules_of_platform
+from specgen.document.blocks.declared_rules import rules_of_part, rules_of_platform
 from specgen.document.case import PartCase
 from specgen.document.tree import plain_text
 from specgen.expressions import evaluate

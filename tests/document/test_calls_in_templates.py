@@ -5,7 +5,7 @@ from jinja2 import DictLoader
 
 from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
-from specgen.document.written import LONGEST, OnDisk, plain_calls
+from specgen.document.template_calls import LONGEST, OnDisk, plain_calls
 from tests.bench.projects import DEMO
 
 MAKERS = ("prose", "fact_table", "fact_rows")

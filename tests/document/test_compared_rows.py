@@ -1,6 +1,6 @@
 """Tables as a reader compares them: nothing void, nothing twice, one unit, point above point."""
 
-from specgen.document.blocks.compared_rows import said_once, together, without_void
+from specgen.document.cells.compared_rows import said_once, together, without_void
 from specgen.document.tree import Column, Datum, Strong, Table, Value, plain_text, words
 from specgen.document.wording import Wording
 from specgen.messages import ENGLISH, Catalogue, Language

@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 from specgen.assembly import State
-from specgen.document.blocks import compare, ordered, review, walk
-from specgen.document.blocks.cells import cell_of
+from specgen.document.blocks import compared_systems, ordered, review, walk
 from specgen.document.blocks.choices import where
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.supply_choice import supply_choice
 from specgen.document.case import Case, FamilyCase, no_systems
+from specgen.document.cells.cell_makers import cell_of
 from specgen.document.data import parts_list
 from specgen.document.document_types import system_document
 from specgen.document.figures import callouts, pictures
@@ -202,21 +202,25 @@ def test_what_a_comparison_prints_is_a_fact(
 
 def test_a_comparison_can_leave_out_what_is_alike(demo: Survey) -> None:
     names = ("lantern-office", "boathouse-archive")
-    every = words_of(compare.comparison(compared_of(demo, *names), "T", "memory"))
-    some = words_of(compare.comparison(compared_of(demo, *names, only=True), "T", "memory"))
+    every = words_of(compared_systems.comparison(compared_of(demo, *names), "T", "memory"))
+    some = words_of(
+        compared_systems.comparison(compared_of(demo, *names, only=True), "T", "memory")
+    )
     assert {row[0] for row in some} < {row[0] for row in every}
     assert all(first != second for _, first, second in some)
 
 
 def test_rows_that_differ_are_strong_among_all_rows(demo: Survey) -> None:
-    table = compare.comparison(compared_of(demo, "lantern", "beacon"), "T", "memory", "processors")
+    table = compared_systems.comparison(
+        compared_of(demo, "lantern", "beacon"), "T", "memory", "processors"
+    )
     assert table is not None
     strong = {plain_text(row[0]): isinstance(row[0][0], Strong) for row in table.rows}
     assert strong == {"Memory slots": True, "Processor sockets": False}
 
 
 def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Survey) -> None:
-    (listing,) = compare.differences(
+    (listing,) = compared_systems.differences(
         compared_of(demo, "beacon", "lantern", "boathouse"),
         ("memory.slots", "mechanics.rack_units"),
     )
@@ -226,19 +230,21 @@ def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Surv
 
 
 def test_systems_that_are_alike_are_said_to_be(demo: Survey) -> None:
-    (only,) = compare.differences(compared_of(demo, "lantern-office", "lantern-office"))
+    (only,) = compared_systems.differences(compared_of(demo, "lantern-office", "lantern-office"))
     assert plain_text(only.children) == "The values compared do not differ."  # type: ignore[union-attr]
 
 
 def test_parts_are_compared_where_their_numbers_differ(demo: Survey) -> None:
     compared = compared_of(demo, "lantern-office", "lantern-relay")
-    for _, _, *counts in words_of(compare.parts(compared)):
+    for _, _, *counts in words_of(compared_systems.parts(compared)):
         assert len(set(counts)) > 1
 
 
 def test_a_subject_that_nobody_has_is_a_mistake_with_a_hint(demo: Survey) -> None:
     with pytest.raises(AuthorError, match="no subject is named `memry`") as got:
-        compare.comparison(compared_of(demo, "lantern-office", "boathouse-archive"), "T", "memry")
+        compared_systems.comparison(
+            compared_of(demo, "lantern-office", "boathouse-archive"), "T", "memry"
+        )
     assert "memory" in str(got.value.help)
 
 

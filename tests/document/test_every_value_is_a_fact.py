@@ -6,7 +6,7 @@ from dataclasses import fields, is_dataclass
 
 import pytest
 
-from specgen.document.blocks.rules import rule_words
+from specgen.document.blocks.declared_rules import rule_words
 from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import part_document, system_document
 from specgen.document.shelf import templates_of

@@ -5,18 +5,18 @@ from functools import partial
 import pytest
 from jinja2 import DictLoader
 
-from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
 from specgen.document.blocks.fact_table import fact_table
+from specgen.document.cells.fact_cells import FactCells
 from specgen.document.compose import Composed, compose
 from specgen.document.maker import AuthorError
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.several import Order
 from specgen.document.template import Templates, plain
+from specgen.document.template_calls import tables_in
 from specgen.document.tree import Document, FactList, Hyperlink, Strong, Table, Value, plain_text
 from specgen.document.wording import Wording
-from specgen.document.written import tables_in
 from specgen.messages import Catalogue, Language
 from specgen.pipeline import Survey
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from specgen.document.blocks.rounded_rows import adds_up
+from specgen.document.cells.rounded_rows import adds_up
 from specgen.quantity import ApparentPower, Mass, Power
 
 

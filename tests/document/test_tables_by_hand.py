@@ -9,9 +9,9 @@ import pytest
 
 from specgen.document.blocks import (
     choices,
-    expansion,
     family,
     fitted,
+    links_and_ports,
     options,
     ordered,
     overview,
@@ -19,7 +19,7 @@ from specgen.document.blocks import (
     review,
     supply_choice,
 )
-from specgen.document.blocks import part as of_part
+from specgen.document.blocks import part_page as of_part
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.several import Order
 from specgen.document.tree import FactList, Listing, Paragraph, Table, plain_text
@@ -193,18 +193,18 @@ TRIAL: Final[tuple[tuple[Any, Rows], ...]] = (
         ["BAY 4", "2.5-inch", "no", "filled"],
     ]),
     (fitted.supplies, [["PSU 1 to 2", "Supply", "1000 W", "C14", "yes"]]),
-    (expansion.ports, [
+    (links_and_ports.ports, [
         ["1 Gbit/s", "RJ45", "copper", "1", "SLOT 2", "–", "–", "data"],
         ["25 Gbit/s", "SFP28", "pluggable", "2", "SLOT 2", "1", "1", "data"],
         ["1 Gbit/s", "RJ45", "copper", "2", "BMC, SLOT 2", "–", "–", "management only"],
     ]),
     # PCIe 4.0 x8: 8 x 16 GT/s x 128/130 / 8; SAS-4: 22.5 GBd x 128/150 / 8
-    (expansion.links, [
+    (links_and_ports.links, [
         ["SLOT 1", "CPU1", "15.75 GB/s", "nothing"],
         ["SLOT 2", "CPU1", "15.75 GB/s", "nothing"],
         ["BAY 0 to 1", "SLOT 1", "2.4 GB/s", "nothing"],
     ]),
-    (expansion.unusable, [
+    (links_and_ports.unusable, [
         ["DIMM B1 to 2, SLOT 3", "CPU2 is empty"],
         ["AUX 1 to 2", "HBA in SLOT 1 takes its place"],
     ]),
@@ -301,7 +301,7 @@ def test_a_table_of_a_build(block: Any, rows: Rows):
 
 
 NOTHING: Final = (
-    fitted.memory, fitted.drives, fitted.supplies, expansion.links, expansion.ports,
+    fitted.memory, fitted.drives, fitted.supplies, links_and_ports.links, links_and_ports.ports,
     ordered.of_one, ordered.totals_of_one, ordered.watched_of_one,
 )  # fmt: skip
 
@@ -310,7 +310,9 @@ NOTHING: Final = (
 def test_a_bare_platform_has_no_table_of_what_is_fitted(block: Any):
     made = read(block(known()[1]["bench"]))
     # a controller that is soldered on brings its port
-    assert [row[-1] for row in made] == (["management only"] if block is expansion.ports else [])
+    assert [row[-1] for row in made] == (
+        ["management only"] if block is links_and_ports.ports else []
+    )
 
 
 def test_a_table_without_a_row_is_none():

@@ -12,8 +12,8 @@ from fontTools.svgLib.path import parse_path
 
 from specgen.document.figures import DRAWINGS, drawing_of
 from specgen.drawings import LayoutEngine, standalone
+from specgen.drawings.letter_outlines import outlined
 from specgen.drawings.lettering import lettered_in
-from specgen.drawings.outlines import outlined
 from specgen.messages.catalogue import language_of
 from specgen.pipeline import Survey
 from tests.cli.conftest import Run, here, run

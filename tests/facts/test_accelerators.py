@@ -3,7 +3,7 @@
 import pytest
 
 from specgen.document.case import Case
-from specgen.document.data.build import build_data
+from specgen.document.data.build_data import build_data
 from specgen.facts import facts_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.quantity import DataRate, DataSize, Power

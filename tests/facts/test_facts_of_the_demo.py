@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from specgen.facts import CALCULATORS, Declared, Fact
-from specgen.facts.data import fact_data
+from specgen.facts.fact_data import fact_data
 from specgen.pipeline import Survey
 from specgen.quantity import Power, Quantity, plain, show
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import pytest
 
 from specgen.facts import Declared, Fact
-from specgen.facts.data import DeclaredInput, fact_record
+from specgen.facts.fact_data import DeclaredInput, fact_record
 from specgen.facts.tabled import tabled
 from specgen.pipeline import Survey
 from specgen.quantity import TransferRate, show

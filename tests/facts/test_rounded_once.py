@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from specgen.facts import calculators
-from specgen.facts.data import fact_data
+from specgen.facts.fact_data import fact_data
 from specgen.pipeline import Survey
 from specgen.quantity import Energy, Quantity, exact, plain
 

@@ -20,7 +20,7 @@ from openpyxl import load_workbook
 
 from specgen.cli.check import _of_texts
 from specgen.cli.one_build import asked, kept
-from specgen.cli.orders import _order
+from specgen.cli.order_words import _order
 from specgen.cli.terminal import NoSuch
 from specgen.diagnostics import Finding
 from specgen.diagnostics.as_sarif import sarif_text
@@ -28,7 +28,7 @@ from specgen.diagnostics.as_text import report
 from specgen.document.data import build_data
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.page_html import ELEMENTS
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import parsed
 from specgen.document.record import compared
 from specgen.document.shelf import templates_of

@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from specgen.cli import main
-from specgen.cli.kinds import complete_kind
+from specgen.cli.known_kinds import complete_kind
 from specgen.cli.new import part_command
 from specgen.document.case import PartCase
 from specgen.document.document_types import part_document

@@ -60,7 +60,7 @@ def test_an_exception_that_becomes_a_finding_takes_messages_alone():
 
 def test_there_are_such_exceptions():
     names = {made.__name__ for made in exceptions()}
-    assert {"AuthorError", "BadRange", "BadReference", "NoProject", "Refused"} <= names
+    assert {"AuthorError", "BadRange", "BadReference", "NoProject", "BadExpression"} <= names
 
 
 def calls(*names: str) -> Iterator[tuple[str, ast.Call]]:

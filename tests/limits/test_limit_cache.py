@@ -14,7 +14,7 @@ from specgen.limits import limit_cache
 from specgen.limits.limit_cache import OF_PAGES, kept_limits
 from specgen.limits.objectives import printed
 from specgen.model import Conditions
-from specgen.model.project import Pages
+from specgen.model.project import HandwrittenPages
 from specgen.model.rule import Rule
 from specgen.quantity import Mass, Temperature
 from tests.limits.small import platform
@@ -97,7 +97,7 @@ def test_what_a_project_says_of_its_pages_changes_no_limit(small, tmp_path, solv
         "documents": ("review",),
         "downloads": (),
         "sources": "public",
-        "pages": Pages(html=True),
+        "pages": HandwrittenPages(html=True),
         "terms": {"rdimm": "Registered"},
     }
     assert published.keys() == OF_PAGES

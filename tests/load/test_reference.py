@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from specgen.load.reference import reference
+from specgen.load.field_reference import reference
 from specgen.load.schema import records
 from specgen.load.validation_errors import field_names
 from specgen.model import KINDS, Build, OwnValue, Part, Platform, Project

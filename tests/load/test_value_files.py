@@ -3,7 +3,7 @@
 from specgen.assembly import resolve
 from specgen.facts import facts_of
 from specgen.load.definitions import load
-from specgen.rules.definitions.project import misnamed
+from specgen.rules.definitions.whole_project import misnamed
 from tests.projects import base, sources
 
 OWN = "values:\n  - {key: house.fans, label: Fans, expression: fans.count}\n"

@@ -6,7 +6,7 @@ import pytest
 
 from specgen.diagnostics import Finding
 from specgen.document.prose.checks import check_prose
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose, parsed
 from specgen.load.definitions import load
 from specgen.pipeline import systems_of

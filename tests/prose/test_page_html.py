@@ -9,7 +9,7 @@ import pytest
 
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.page_html import ATTRIBUTES, CLASSES, ELEMENTS, cleaned
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import parsed
 from specgen.load.definitions import load
 from specgen.pipeline import systems_of

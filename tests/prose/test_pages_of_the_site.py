@@ -9,9 +9,9 @@ import pytest
 from specgen.cli import main
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.passages import passages
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import read_texts
-from specgen.document.written import tables_in
+from specgen.document.template_calls import tables_in
 from specgen.limits.promised import promised
 from specgen.pipeline import systems_of
 from specgen.site.handwritten import pages_of, rivals

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from specgen.document.prose.passages import GAP, passages
 from specgen.document.prose.reference import BadReference, Reference, read_reference
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.tree import Datum, Hyperlink, plain_text
 from specgen.quantity import Power
 from tests.prose.conftest import Check, page

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from specgen.diagnostics.codes import VALUE_CONTRADICTED, VALUE_TYPED
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.messages import ENGLISH, Language, Within
 from specgen.messages.catalogue import language_of
 from tests.prose.conftest import SUBJECT, Check

@@ -8,7 +8,7 @@ from specgen.diagnostics.codes import PART_NAMED, UNKNOWN_SUBJECT
 from specgen.document.maker import AuthorError
 from specgen.document.prose.block import prose_block
 from specgen.document.prose.checks import check_prose
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import read_texts
 from specgen.document.tree import Paragraph, plain_text
 from specgen.document.wording import Wording

@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from specgen.diagnostics import Severity
-from specgen.load.reference import FILE, reference
+from specgen.load.field_reference import FILE, reference
 from specgen.load.schema import schemas
 from specgen.model import KINDS, Definitions
 from specgen.pipeline import Survey

@@ -76,14 +76,14 @@ def the_house() -> str:
     return text_of(ROOT / "DEVELOPERS.md").split("\n## The house\n")[1].split("\n## ")[0]
 
 
-def test_the_picture_of_the_house_shows_the_folders_there_are() -> None:
+def test_the_top_level_holds_what_the_picture_of_the_house_shows() -> None:
+    """Files with a dot before their name are settings of tools and need no line."""
     block = the_house().split("```")[1]
     shown = {line.split()[0] for line in block.splitlines() if line.strip()}
     names = [name_of(path) for path in project_files()]
-    assert {name for name in shown if name.endswith("/")} == {
-        f"{name.split('/')[0]}/" for name in names if "/" in name
-    }
-    assert {name for name in shown if not name.endswith("/")} <= set(names)
+    folders = {f"{name.split('/')[0]}/" for name in names if "/" in name}
+    files = {name for name in names if "/" not in name and not name.startswith(".")}
+    assert shown == folders | files
 
 
 def test_the_table_of_rooms_lists_the_floors_from_the_ground_up() -> None:

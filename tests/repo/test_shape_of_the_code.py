@@ -2,11 +2,13 @@ import ast
 import re
 import subprocess
 import sys
+from collections import Counter
 from importlib import import_module
 from pathlib import Path
 
 import pytest
 
+from specgen.cli import COMMANDS
 from tests.repo.house import PACKAGE, ROOT, dotted, modules, name_of, project_files, text_of
 
 LONGEST_MODULE = 400  # lines
@@ -44,6 +46,30 @@ def test_no_function_is_longer_than_a_screen() -> None:
 def test_every_module_is_named_for_what_it_holds() -> None:
     words = {name_of(path): re.split(r"[_/.]", name_of(path)) for path, _ in modules()}
     assert [name for name, steps in words.items() if SAY_NOTHING & set(steps)] == []
+
+
+BY_COMMAND = {f"specgen/cli/{name}.py" for name in COMMANDS}
+BY_SUBJECT = re.compile(r"specgen/(?:facts/calculators|rules|model/kinds|write/redfish)/\w+\.py")
+"""Rooms of which each has a module for power, another for storage: a name tells the subject."""
+
+
+def test_a_name_of_a_module_means_one_thing() -> None:
+    """But for commands, and for subjects that several rooms have a module of."""
+    names = [name_of(path) for path, _ in modules() if path.name != "__init__.py"]
+    apart = [name for name in names if name not in BY_COMMAND and not BY_SUBJECT.fullmatch(name)]
+    twice = Counter(name.rsplit("/", 1)[-1] for name in apart)
+    assert [name for name in apart if twice[name.rsplit("/", 1)[-1]] > 1] == []
+
+
+def test_a_name_of_a_class_means_one_thing() -> None:
+    """Those that a module keeps to itself apart."""
+    names = Counter(
+        node.name
+        for _, tree in modules()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ClassDef) and not node.name.startswith("_")
+    )
+    assert [name for name, number in names.items() if number > 1] == []
 
 
 def test_every_module_says_what_it_is() -> None:

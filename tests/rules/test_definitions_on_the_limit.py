@@ -15,7 +15,7 @@ import yaml
 
 from specgen.diagnostics import Finding
 from specgen.load.definitions import load
-from specgen.rules.definitions.project import of_definitions
+from specgen.rules.definitions.whole_project import of_definitions
 from specgen.rules.told_once import told_once
 from tests.facts.english import in_english
 from tests.facts.systems import PLATFORM, PROJECT

@@ -11,7 +11,7 @@ from specgen.messages.catalogue import language_of
 from specgen.pipeline import Survey, case_of
 from specgen.shipped import languages_folder
 from specgen.site.asked import asked
-from specgen.site.compare import compared_system, shard
+from specgen.site.comparison_page import compared_system, shard
 from specgen.site.page import Page
 from specgen.site.search import Index
 from tests.site.finder import Finder, scripts_of

@@ -13,7 +13,7 @@ from specgen.cli import main
 from specgen.document.prose.texts import read_texts
 from specgen.document.shelf import templates_of
 from specgen.files import gate
-from specgen.files.gate import Reason, Refused
+from specgen.files.gate import NotOpened, WhyNotOpened
 from specgen.messages.catalogue import language_of, languages_for
 from specgen.site.attachments import attachments
 from specgen.source import NoProject, find_project, read_project
@@ -259,9 +259,9 @@ def test_a_language_is_no_path(project: Path, tag: str) -> None:
 
 def test_what_is_read_is_what_was_judged(project: Path) -> None:
     put(project, "pages/a.md", lambda path: path.symlink_to("/etc/passwd"))
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(NotOpened) as caught:
         gate.read(project, project / "pages/a.md")
-    assert caught.value.reason is Reason.OUTSIDE
+    assert caught.value.reason is WhyNotOpened.OUTSIDE
     assert not gate.is_file(project, project / "pages/a.md")
-    with pytest.raises(Refused):
+    with pytest.raises(NotOpened):
         gate.read(project, project / "pages/../../outside/secret")

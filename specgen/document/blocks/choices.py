@@ -2,9 +2,9 @@
 
 from specgen.diagnostics import codes, suggested
 from specgen.diagnostics.unknown_names import NO_SUCH
-from specgen.document.blocks.cells import part_cell, table_of
-from specgen.document.blocks.kinds import field_columns, stated
+from specgen.document.blocks.own_kinds import field_columns, stated
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import part_cell, table_of
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Table, literal
 from specgen.facts.terms import STATUS, worded

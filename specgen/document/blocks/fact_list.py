@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from specgen.diagnostics import quoted
-from specgen.document.blocks.cells import align_of
-from specgen.document.blocks.fact_cells import FactCells, is_key, label_of, several, title_of
+from specgen.document.cells.cell_makers import align_of
+from specgen.document.cells.fact_cells import FactCells, is_key, label_of, several, title_of
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, Column, Datum, FactList, Listing, Paragraph, Table, words
 from specgen.messages import NOT_DECLARED, Words, say

@@ -2,10 +2,10 @@
 
 from functools import cache, partial
 
-from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
 from specgen.document.blocks.fact_table import fact_table
 from specgen.document.case import Case
+from specgen.document.cells.fact_cells import FactCells
 from specgen.document.maker import BlockFunction
 from specgen.document.several import Order
 from specgen.document.tree import words

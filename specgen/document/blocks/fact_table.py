@@ -6,11 +6,11 @@ from itertools import compress
 from typing import Final
 
 from specgen.diagnostics import quoted, suggested
-from specgen.document.blocks.cells import NONE, align_of, part_cell
-from specgen.document.blocks.compared_rows import names_of, said_once, together, without_void
-from specgen.document.blocks.fact_cells import ORDERED, FactCells, several, title_of, unknown_fact
-from specgen.document.blocks.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.budget import charge
+from specgen.document.cells.cell_makers import NONE, align_of, part_cell
+from specgen.document.cells.compared_rows import names_of, said_once, together, without_void
+from specgen.document.cells.fact_cells import ORDERED, FactCells, several, title_of, unknown_fact
+from specgen.document.cells.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, Column, Strong, Table, link, words
 from specgen.facts.registry import AnyCalculator

@@ -4,11 +4,11 @@ from collections import Counter
 from dataclasses import replace
 from typing import Final
 
-from specgen.document.blocks.cells import cell_of, part_cell, stated_cell, table_of
 from specgen.document.blocks.fact_list import fact_list
 from specgen.document.blocks.fact_makers import system_cells
-from specgen.document.blocks.kinds import field_columns, stated
+from specgen.document.blocks.own_kinds import field_columns, stated
 from specgen.document.case import Case, FamilyCase
+from specgen.document.cells.cell_makers import cell_of, part_cell, stated_cell, table_of
 from specgen.document.side_by_side import on_one_scale
 from specgen.document.tree import (
     Cell,

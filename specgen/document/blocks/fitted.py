@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from specgen.assembly import Assembly, Place, swap_of
-from specgen.document.blocks.cells import (
+from specgen.document.case import Case
+from specgen.document.cells.cell_makers import (
     NONE,
     cell_of,
     names_cell,
@@ -12,7 +13,6 @@ from specgen.document.blocks.cells import (
     table_of,
     term_name,
 )
-from specgen.document.case import Case
 from specgen.document.tree import Cell, Table
 from specgen.facts.slots_and_bays import in_bay
 from specgen.facts.terms import STATE

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from specgen.document.blocks.cells import heads, table
+from specgen.document.cells.cell_makers import heads, table
 from specgen.document.maker import AuthorError
 from specgen.document.shared_texts import Texts
 from specgen.document.tree import Table

@@ -1,8 +1,8 @@
 """What can set the maximum inlet temperature of a platform: its class, parts, rules."""
 
-from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
-from specgen.document.blocks.rules import rule_words
+from specgen.document.blocks.declared_rules import rule_words
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, cell_of, heads, part_cell, table, value_cell
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.arising import can_break
 from specgen.facts.declared import declared_fact

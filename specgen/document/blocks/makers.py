@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import suggested
-from specgen.document.blocks import choices, compare, family, review, walk
+from specgen.document.blocks import choices, compared_systems, family, review, walk
 from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.fact_makers import (
     fact_makers,
@@ -92,7 +92,7 @@ def system_blocks(
         "configurations": lambda: configurations(case),
         "choices": partial(choices.choices, case),
         "own_choices": partial(choices.own_choices, case),
-        "siblings": partial(compare.siblings, case, _siblings(case, family)),
+        "siblings": partial(compared_systems.siblings, case, _siblings(case, family)),
         "glossary": partial(glossary, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
@@ -148,8 +148,8 @@ def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
     """What a template about systems side by side may call."""
     values = {name: partial(_side_by_side, compared, name) for name in SIDES}
     return {
-        "comparison": partial(compare.comparison, compared),
-        "differences": partial(compare.differences, compared),
+        "comparison": partial(compared_systems.comparison, compared),
+        "differences": partial(compared_systems.differences, compared),
         **_by_name(compared, COMPARED_TABLES, COMPARED_LISTS),
         "figure": lambda name: _named("figure", values, name)(),
     }

@@ -1,8 +1,8 @@
 """What goes into a platform: its positions, the parts that fit, what those bring."""
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import NONE, names_cell, part_cell, table_of, term_name
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, names_cell, part_cell, table_of, term_name
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.facts.calculators.slot_power import feed_name
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP

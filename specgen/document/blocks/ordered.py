@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from specgen.document.blocks import kinds
-from specgen.document.blocks.cells import NONE, part_cell, table_of, value_cell
-from specgen.document.blocks.rounded_rows import ROUNDED, adds_up, with_sentence
+from specgen.document.blocks import own_kinds
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, part_cell, table_of, value_cell
+from specgen.document.cells.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.data import parts_list
-from specgen.document.data.parts import SOLDERED
-from specgen.document.data.values import LineData, PartsList
+from specgen.document.data.parts_list import SOLDERED
+from specgen.document.data.plain_values import LineData, PartsList
 from specgen.document.several import Order
 from specgen.document.tree import Cell, Datum, FactList, Strong, Table, link, literal, words
 from specgen.facts.derived import derived
@@ -71,7 +71,9 @@ def _name(line: LineData) -> Cell:
 
 def _details(order: Order, line: LineData) -> Cell:
     return (
-        kinds.details(order.definitions, order.definitions.parts[line.id]) if line.details else ()
+        own_kinds.details(order.definitions, order.definitions.parts[line.id])
+        if line.details
+        else ()
     )
 
 
@@ -92,7 +94,7 @@ def _mass(line: LineData) -> Cell:
     if line.kilograms is None:
         return words(NONE)
     mass = Mass.of(line.kilograms)
-    key, formula = f"parts.{line.id}.mass", "quantity x mass of one"
+    key, formula = f"parts.{line.id}.mass", say("quantity times the weight of one")
     return value_cell(derived(key, say("Weight"), mass, formula))
 
 
@@ -100,10 +102,11 @@ def _weights(made: PartsList, columns: int, detailed: bool) -> Iterator[tuple[Ce
     """The last rows: what is soldered on and stands in no line, and the weight of everything."""
     soldered, after = made.kilograms_soldered, ((),) if detailed else ()
     blank: tuple[Cell, ...] = ((),) * (columns - 2)
+    summed = say("sum of weights")
     if soldered:
-        mass = derived("parts.soldered.mass", say("Weight"), Mass.of(soldered), "sum of masses")
+        mass = derived("parts.soldered.mass", say("Weight"), Mass.of(soldered), summed)
         yield (words(SOLDERED), *blank, value_cell(mass), *after)
-    mass = derived("parts.mass", say("Weight"), Mass.of(made.kilograms), "sum of masses")
+    mass = derived("parts.mass", say("Weight"), Mass.of(made.kilograms), summed)
     yield ((Strong(words(say("Sum"))),), *blank, (Strong(value_cell(mass)),), *after)
 
 

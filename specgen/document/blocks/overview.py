@@ -1,8 +1,8 @@
 """What is built into a system, and the notes that go with it."""
 
 from specgen.diagnostics import Severity
-from specgen.document.blocks.cells import table_of
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import table_of
 from specgen.document.tree import Datum, Table, literal
 from specgen.facts.terms import AREA, worded
 from specgen.messages import Capital, listed, say

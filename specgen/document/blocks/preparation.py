@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from specgen.document.blocks.cells import NONE, part_cell, stated_cell, table_of, value_cell
+from specgen.document.cells.cell_makers import NONE, part_cell, stated_cell, table_of, value_cell
 from specgen.document.several import Order
 from specgen.document.tree import Block, Datum, Listing, Paragraph, Table
 from specgen.facts import Fact

@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from specgen.document.blocks.cells import (
+from specgen.document.case import Case
+from specgen.document.cells.cell_makers import (
     NONE,
     heads,
     table,
     table_of,
     value_cell,
 )
-from specgen.document.case import Case
 from specgen.document.tree import (
     Break,
     Cell,
@@ -93,8 +93,8 @@ def _age(case: Case, stated: StatedValues, of: date, day: date | None) -> Cell:
     if days < 0:
         return words(say("after this document"))
     key = f"{case.thing.id}.review.{stated.id}.age"
-    fact = derived(key, "Age of the source", Duration.of(days, "d"), "date less date of source")
-    return value_cell(fact)
+    formula = say("date of the document less that of the source")
+    return value_cell(derived(key, say("Age of the source"), Duration.of(days, "d"), formula))
 
 
 def _at(span: Span) -> Cell:

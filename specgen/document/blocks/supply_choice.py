@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from specgen.assembly import Place, swap_of
-from specgen.document.blocks.cells import part_cell, stated_cell, table_of, value_cell
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import part_cell, stated_cell, table_of, value_cell
 from specgen.document.tree import Cell, Table
 from specgen.facts.supply_values import best_efficiency, load_carried
 from specgen.limits.reachable import possible

@@ -32,9 +32,9 @@ def _block(module: str, function: str) -> Callable[[Any], object]:
 
 SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
     memory="fitted.memory",
-    links="expansion.links",
-    ports="expansion.ports",
-    unusable="expansion.unusable",
+    links="links_and_ports.links",
+    ports="links_and_ports.ports",
+    unusable="links_and_ports.unusable",
     drives="fitted.drives",
     bays="fitted.bays",
     supplies="fitted.supplies",
@@ -46,12 +46,12 @@ SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
     sources="review.sourced",
     fixtures="overview.fixtures",
     notes="overview.notes",
-    own_kinds="kinds.fitted",
+    own_kinds="own_kinds.fitted",
     positions="options.positions",
     options="options.options",
     consequences="options.consequences",
-    rules="rules.rules_of_platform",
-    limits="limits.limits",
+    rules="declared_rules.rules_of_platform",
+    limits="reached_limits.limits",
     inlet_limits="inlet.inlet_limits",
 )
 SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
@@ -59,13 +59,15 @@ SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
 )
 ORDER_TABLES: Mapping[str, OfOrdered] = _blocks(parts="ordered.parts", watched="ordered.watched")
 ORDER_LISTS: Mapping[str, OfOrdered] = _blocks(parts_totals="ordered.totals")
-COMPARED_TABLES: Mapping[str, OfCompared] = _blocks(parts="compare.parts", purposes="compare.suits")
-COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(systems="compare.systems")
-PART_TABLES: Mapping[str, OfPart] = _blocks(
-    brings="part.brings",
-    needs="part.needs",
-    tables="part.tables",
-    used="part.used",
-    rules="rules.rules_of_part",
+COMPARED_TABLES: Mapping[str, OfCompared] = _blocks(
+    parts="compared_systems.parts", purposes="compared_systems.suits"
 )
-PART_LISTS: Mapping[str, OfPart] = _blocks(identity="part.identity", data="part.data")
+COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(systems="compared_systems.systems")
+PART_TABLES: Mapping[str, OfPart] = _blocks(
+    brings="part_page.brings",
+    needs="part_page.needs",
+    tables="part_page.tables",
+    used="part_page.used",
+    rules="declared_rules.rules_of_part",
+)
+PART_LISTS: Mapping[str, OfPart] = _blocks(identity="part_page.identity", data="part_page.data")

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from specgen.assembly import Assembly, Place, swap_of
-from specgen.document.blocks.cells import NONE, part_cell, table_of, term_name
 from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, part_cell, table_of, term_name
 from specgen.document.figures import callouts
 from specgen.document.shared_texts import ANY, Texts, phrase
 from specgen.document.tree import Cell, Datum, Strong, Table, words

@@ -1,9 +1,8 @@
 """Builds and parts lists as plain values, for writers of files that programs read."""
 
-from specgen.document.data.build import build_data
-from specgen.document.data.parts import parts_list
-from specgen.document.data.public import public
-from specgen.document.data.values import (
+from specgen.document.data.build_data import build_data
+from specgen.document.data.parts_list import parts_list
+from specgen.document.data.plain_values import (
     BuildData,
     LineData,
     OutputData,
@@ -11,6 +10,7 @@ from specgen.document.data.values import (
     PartsList,
     PositionData,
 )
+from specgen.document.data.public import public
 
 __all__ = [
     "BuildData",

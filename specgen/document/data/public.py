@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import fields, replace
 from typing import Final, TypeVar
 
-from specgen.document.data.values import BuildData, Location
-from specgen.facts.data import DeclaredInput
+from specgen.document.data.plain_values import BuildData, Location
+from specgen.facts.fact_data import DeclaredInput
 
 T = TypeVar("T")
 NOWHERE: Final = Location(file="", line=0)

@@ -12,7 +12,7 @@ from specgen.document.prose.checks import errors_of
 from specgen.document.prose.notice import notice
 from specgen.document.prose.passages import passages
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
 from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words

@@ -15,7 +15,7 @@ from specgen.document.prose.form import (
 from specgen.document.prose.name_finder import Named, NameFinder
 from specgen.document.prose.passages import Passage, markup_of, passages
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_values
 from specgen.messages import NOTHING, Message, Nothing, say

@@ -10,7 +10,7 @@ from specgen.document.prose.parser import MOST_BRACKETS, crowded
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.texts import Prose
 from specgen.messages import say
-from specgen.source.unfinished import unfinished
+from specgen.source.unfinished_marks import unfinished
 
 SHOWN: Final = 60
 """Letters of a target that a finding shows."""

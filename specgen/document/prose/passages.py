@@ -61,7 +61,7 @@ class Picture:
 
 
 @frozen
-class Places:
+class CharacterPlaces:
     """The place of each character of a passage: offset in the text, line, column.
 
     By lines of the passage: where each begins in it, and for each the offset and the number of its
@@ -89,7 +89,7 @@ class Passage:
     kind: str
     content: str
     flat: str
-    places: Places
+    places: CharacterPlaces
     """For each character, and the end: offset in the text, line, column."""
     mentions: tuple[Mention, ...] = ()
     targets: tuple[Target, ...] = ()
@@ -258,7 +258,7 @@ class _Finder:
             self.starts.append(self.starts[-1] + len(line) + 1)
         self.read: dict[int, int] = {}
 
-    def places(self, content: str, first: int) -> Places:
+    def places(self, content: str, first: int) -> CharacterPlaces:
         """The place of each character of `content`, whose block begins at line `first` (from 0)."""
         begins: list[int] = []
         lines: list[tuple[int, int, Sequence[int]]] = []
@@ -268,7 +268,7 @@ class _Finder:
             lines.append((start, number + 1, self._columns(number, piece)))
             begins.append(begin)
             begin += len(piece) + 1
-        return Places(tuple(begins), tuple(lines))
+        return CharacterPlaces(tuple(begins), tuple(lines))
 
     def _columns(self, number: int, piece: str) -> Sequence[int]:
         """The column of each character of a piece and of its end, from 0."""

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, Final
 
-from specgen.document.prose.vocabulary import Typed, Vocabulary, word_lists
+from specgen.document.prose.language_words import LanguageWords, Typed, word_lists
 from specgen.frozen import frozen
 
 _VALUE: Final = "{}"
@@ -70,7 +70,7 @@ def phrases_of(tag: str) -> Phrases | None:
     )
 
 
-def phrased(known: Vocabulary) -> frozenset[str]:
+def phrased(known: LanguageWords) -> frozenset[str]:
     """The keys of all facts that are said so: of a value of another of them nobody knows which is
     meant."""
     phrases = phrases_of(known.language.tag)
@@ -82,7 +82,7 @@ def _words(text: str) -> str:
 
 
 def meant(
-    typed: Typed, text: str, start: int, named: Sequence[tuple[int, int]], known: Vocabulary
+    typed: Typed, text: str, start: int, named: Sequence[tuple[int, int]], known: LanguageWords
 ) -> Iterator[tuple[str, ...]]:
     """The keys of the facts that a value of a sentence says, as one of the phrases.
 

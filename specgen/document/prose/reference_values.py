@@ -6,7 +6,7 @@ from typing import Final
 from specgen.diagnostics import Code, codes, did_you_mean, question
 from specgen.document.case import Case
 from specgen.document.prose.reference import FACT, BadReference, Reference, read_reference
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.tree import Cell, Datum, Hyperlink, Literal, Table, Text, words
 from specgen.facts import Fact, Facts
 from specgen.facts.orders import ORDER

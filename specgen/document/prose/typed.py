@@ -15,12 +15,12 @@ from typing import Final
 from weakref import WeakKeyDictionary
 
 from specgen.diagnostics import Finding, Label, codes
+from specgen.document.prose.language_words import LanguageWords, Typed, vocabulary
 from specgen.document.prose.name_finder import Named, sentences
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.phrases import meant, phrased
 from specgen.document.prose.reference import FACT, Reference
-from specgen.document.prose.subjects import Subjects
-from specgen.document.prose.vocabulary import Typed, Vocabulary, vocabulary
+from specgen.document.prose.text_subjects import Subjects
 from specgen.facts import Fact, Facts
 from specgen.frozen import frozen
 from specgen.messages import Message, say
@@ -77,7 +77,7 @@ class _Row:
 class _Told:
     """The facts of a subject by what a sentence can say of them: looked up for each value."""
 
-    def __init__(self, facts: Facts, known: Vocabulary) -> None:
+    def __init__(self, facts: Facts, known: LanguageWords) -> None:
         self.facts = facts
         self.rows: list[_Row] = []
         self.telling: list[_Row] = []
@@ -134,7 +134,7 @@ class _Told:
 _TOLD: WeakKeyDictionary[Subjects, dict[tuple[str, int], _Told]] = WeakKeyDictionary()
 
 
-def _told_of(subject: str, subjects: Subjects, known: Vocabulary) -> _Told:
+def _told_of(subject: str, subjects: Subjects, known: LanguageWords) -> _Told:
     """By the key that a reference would use; few of them are ever worked out."""
     kept = _TOLD.setdefault(subjects, {})
     found = kept.get((subject, id(known)))
@@ -156,7 +156,7 @@ class _Around:
     values: Sequence[Typed]
     at: int
     named: Sequence[Named]
-    known: Vocabulary
+    known: LanguageWords
 
     @property
     def bare(self) -> str:

@@ -4,15 +4,17 @@ from collections.abc import Iterable, Iterator
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.document.call import Call
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose
-from specgen.document.written import Written
+from specgen.document.template_calls import TemplateCalls
 from specgen.messages import say
 
 CALL = "prose"
 
 
-def unprinted(texts: Iterable[Prose], templates: Written, subjects: Subjects) -> Iterator[Finding]:
+def unprinted(
+    texts: Iterable[Prose], templates: TemplateCalls, subjects: Subjects
+) -> Iterator[Finding]:
     """SG511; nothing where a template puts the name together when it runs."""
     asked = tuple(_asked(templates))
     if any(name is None for name, _ in asked):
@@ -39,7 +41,7 @@ def unprinted(texts: Iterable[Prose], templates: Written, subjects: Subjects) ->
         )
 
 
-def _asked(templates: Written) -> Iterator[tuple[str | None, str]]:
+def _asked(templates: TemplateCalls) -> Iterator[tuple[str | None, str]]:
     """The texts that templates ask for: name, and subject where it is not the document's own."""
     for name in templates.names():
         if CALL in templates.text(name):

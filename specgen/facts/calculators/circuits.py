@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.electrical import CURVE, at_lowest
-from specgen.facts.calculators.subjects import FEEDS, INLET_SORTS, AtMost
+from specgen.facts.calculators.subjects import FEEDS, INLET_SORTS, InWorstStates
 from specgen.facts.constants import CONTINUOUS_SHARE
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.fact_inputs import FactOf, FactOfSubject
@@ -324,15 +324,15 @@ class _Feed:
 
     def read(self, context: Context) -> tuple[tuple[Current, ...] | None, Rests]:
         on = len(supplies_by_feed(context.assembly)[context.subject])
-        drawn, rests = AtMost(CURRENT_EACH, context.subject).read(context)
-        shared, left = AtMost(SUPPLIES_LEFT, context.subject).read(context)
+        drawn, rests = InWorstStates(CURRENT_EACH, context.subject).read(context)
+        shared, left = InWorstStates(SUPPLIES_LEFT, context.subject).read(context)
         if drawn is None or shared is None:
             return None, (*rests, *left)
         return tuple(map(partial(_of_feed, on), drawn, shared)), (*rests, *left)
 
     @property
     def needs(self) -> frozenset[str]:
-        return AtMost(CURRENT_EACH).needs | AtMost(SUPPLIES_LEFT).needs
+        return InWorstStates(CURRENT_EACH).needs | InWorstStates(SUPPLIES_LEFT).needs
 
 
 def _of_feed(on: int, each: Current, left: int) -> Current:

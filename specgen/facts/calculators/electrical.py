@@ -4,7 +4,7 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.calculators.subjects import AC_STATES, STATES, AtMost
+from specgen.facts.calculators.subjects import AC_STATES, STATES, InWorstStates
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactOf, FactOfSubject
 from specgen.facts.inputs import Assumption, Condition, Inspected, each, labelled, leaf
@@ -167,7 +167,7 @@ def input_each(input_power: Power, carrying: int) -> Power | None:
 fact.most(
     "power.input",
     say("Input power, worst case"),
-    AtMost("power.{state}.input"),
+    InWorstStates("power.{state}.input"),
     noun="worst-case input power",
     short=say("Input power"),
     formula=WORST,
@@ -175,7 +175,7 @@ fact.most(
 fact.most(
     "power.cord_input",
     say("Input power per cord, worst case"),
-    AtMost("power.{state}.input_each"),
+    InWorstStates("power.{state}.input_each"),
     noun="worst-case input power per cord",
     short=say("Per cord"),
     formula=WORST,
@@ -183,7 +183,7 @@ fact.most(
 fact.most(
     "power.apparent",
     say("Apparent power, worst case"),
-    AtMost("power.{state}.apparent"),
+    InWorstStates("power.{state}.apparent"),
     noun="worst-case apparent power",
     short=say("Apparent power"),
     formula=WORST,
@@ -226,7 +226,7 @@ WORST_CURRENT = say("{worst}; on DC at the lowest line voltage", worst=WORST)
     noun="worst-case input current",
     short=say("Input current"),
     formula=WORST_CURRENT,
-    currents=AtMost("power.{state}.current"),
+    currents=InWorstStates("power.{state}.current"),
     line=Line(),
     lowest="power.line_lowest",
 )
@@ -243,7 +243,7 @@ fact(
     noun="worst-case input current per cord",
     short=say("Current per cord"),
     formula=WORST_CURRENT,
-    currents=AtMost("power.{state}.current_each"),
+    currents=InWorstStates("power.{state}.current_each"),
     line=Line(),
     lowest="power.line_lowest",
 )(worst_current)

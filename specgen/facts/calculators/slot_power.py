@@ -7,7 +7,7 @@ from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing
 from specgen.facts.registry import Calculators
-from specgen.fitness.card_power import FEEDS, SLOT_SOURCE, slot_gives
+from specgen.fitness.card_power import AUXILIARY_CONNECTORS, SLOT_SOURCE, slot_gives
 from specgen.messages import Message, Words, say
 from specgen.model import Definitions, Position, Span
 from specgen.model.labels import field_words
@@ -110,7 +110,7 @@ def auxiliary(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
         return None, ()
     count, trail = 0, [fit_leaf(place)]
     for index, need in enumerate(part.needs):
-        if need.resource in FEEDS:
+        if need.resource in AUXILIARY_CONNECTORS:
             count += need.count
             trail.append(leaf(place, part, ("needs", index, "count"), need.count))
     return count, tuple(trail)
@@ -132,7 +132,7 @@ def feeds(assembly: Assembly, name: str) -> tuple[tuple[Words, ...] | None, Trai
     found: list[Words] = []
     trail = [fit_leaf(place)]
     for index, need in enumerate(part.needs):
-        if need.resource is not None and need.resource in FEEDS:
+        if need.resource is not None and need.resource in AUXILIARY_CONNECTORS:
             what = feed_name(assembly.definitions, need.resource)
             found.append(say("{count} × {what}", count=need.count, what=what))
             trail.append(leaf(place, part, ("needs", index, "resource"), need.resource))
@@ -142,7 +142,11 @@ def feeds(assembly: Assembly, name: str) -> tuple[tuple[Words, ...] | None, Trai
 def feed_name(definitions: Definitions, resource: str) -> Words:
     """A resource as the project calls it, else a connector as the standard does."""
     term = definitions.term(resource)
-    return FEEDS[resource].name if term == resource and resource in FEEDS else term
+    return (
+        AUXILIARY_CONNECTORS[resource].name
+        if term == resource and resource in AUXILIARY_CONNECTORS
+        else term
+    )
 
 
 def _entry(assembly: Assembly, entry: tuple[str, int, Span], verb: Message) -> Declared:

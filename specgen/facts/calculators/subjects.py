@@ -223,7 +223,7 @@ def _controllers(assembly: Assembly) -> tuple[str, ...]:
 
 
 @frozen
-class AtMost:
+class InWorstStates:
     """The values of a fact over the states in which most is drawn, as a tuple.
 
     None where one has no value; the loss of a feed counts only where those left carry the load.

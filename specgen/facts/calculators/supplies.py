@@ -5,7 +5,7 @@ from decimal import ROUND_CEILING
 from functools import partial
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.calculators.subjects import SOME_FAILED, STATES, WITHOUT_FEED, AtMost
+from specgen.facts.calculators.subjects import SOME_FAILED, STATES, WITHOUT_FEED, InWorstStates
 from specgen.facts.fact import Declared, PartId, Trail
 from specgen.facts.fact_inputs import ChosenFact, FactOf
 from specgen.facts.inputs import (
@@ -154,8 +154,8 @@ def redundancy_kept(available: Power, load: Power) -> Message:
     say("Max. load of one power supply, % of rated output"),
     noun="share of its rated output that the power supply with the greatest load gives",
     formula=say("max. share x (1 + error of sharing); one that is left alone shares with none"),
-    shares=AtMost("power.{state}.share"),
-    carrying=AtMost("power.{state}.supplies"),
+    shares=InWorstStates("power.{state}.share"),
+    carrying=InWorstStates("power.{state}.supplies"),
     error=Assumption("supply_sharing_error"),
 )
 def uneven_share(

@@ -135,7 +135,7 @@ class _Reasons:
     def value(self, node: nodes.Expression) -> None:
         """Gathers from a value: the value itself, and the parts that it comes from."""
         match node:
-            case nodes.Constant() | nodes.It() | nodes.Item():
+            case nodes.PlainValue() | nodes.It() | nodes.LoopVariable():
                 return
             case nodes.Arithmetic():
                 self.value(node.left)

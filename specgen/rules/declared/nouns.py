@@ -100,9 +100,9 @@ class Nouns:
 
     def compared(self, item: nodes.Expression, other: nodes.Expression) -> str:
         """A value that is compared with `item`: the name of a part, where that names parts."""
-        if item.type.names is Namespace.PART and isinstance(other, nodes.Constant):
+        if item.type.names is Namespace.PART and isinstance(other, nodes.PlainValue):
             return self.called(str(other.value))
-        if item.type.choices and isinstance(other, nodes.Constant):
+        if item.type.choices and isinstance(other, nodes.PlainValue):
             word = str(other.value)  # of the program, which has a translation
             return escaped(PROTOCOL.get(word, word))
         return self.value(other)
@@ -110,7 +110,7 @@ class Nouns:
     def value(self, node: nodes.Expression) -> str:
         """A value of any sort."""
         match node:
-            case nodes.Constant():
+            case nodes.PlainValue():
                 return self._constant(node)
             case nodes.ConditionRef():
                 return f"the {condition_words(node.name)}"
@@ -122,7 +122,7 @@ class Nouns:
                 return "the platform"
             case nodes.It():
                 return "this part"
-            case nodes.Item():
+            case nodes.LoopVariable():
                 return self.items.get(node.name, "it")
             case nodes.PartIn():
                 return f"the part in {self.opened.place(node.position)}"
@@ -139,7 +139,7 @@ class Nouns:
                 return f"the {noun_of(node)[1]}"
         return "what is stated"
 
-    def _constant(self, node: nodes.Constant) -> str:
+    def _constant(self, node: nodes.PlainValue) -> str:
         return "nothing" if node.value is None else self.opened.place(node.value)
 
     def _field(self, node: nodes.Attribute | nodes.Subscript) -> str:

@@ -142,7 +142,7 @@ class _Phrasing:
                 return self._some(node, truth, mood)
             case nodes.Fold(how="all"):
                 return self._every(node, truth, mood)
-            case nodes.Constant():
+            case nodes.PlainValue():
                 return "always" if (node.value is True) is truth else "never"
         return self._is_so(node, truth, mood)
 
@@ -172,17 +172,17 @@ class _Phrasing:
             if isinstance(item.of, nodes.PartIn):
                 place = self.nouns.opened.place(item.of.position)
                 return f"{place} {mood.hold if truth else mood.not_hold} {what}"
-            if isinstance(item.of, nodes.Item | nodes.It):
+            if isinstance(item.of, nodes.LoopVariable | nodes.It):
                 return f"{self.nouns.value(item.of)} {_be(mood, truth)} {what}"
         subject = self.nouns.value(item)
         return f"{subject} {_be(mood, truth)} {what}"
 
     def _compare(self, node: nodes.Compare, truth: bool, mood: _Mood) -> str:
         left, right, order = node.left, node.right, node.order
-        if isinstance(left, nodes.Constant) and not isinstance(right, nodes.Constant):
+        if isinstance(left, nodes.PlainValue) and not isinstance(right, nodes.PlainValue):
             left, right, order = right, left, _FLIPPED[order]
         order = order if truth else _TURNED[order]
-        if isinstance(right, nodes.Constant):
+        if isinstance(right, nodes.PlainValue):
             if isinstance(right.value, bool):
                 return self.clause(left, (order == "==") is right.value, mood)
             if right.type.sort is TypeSort.NOTHING:
@@ -194,7 +194,7 @@ class _Phrasing:
                 and isinstance(right.value, Decimal)
             ):
                 return self._counted(left, order, right.value, mood)
-        alike = order in ("==", "!=") and not isinstance(right, nodes.Constant)
+        alike = order in ("==", "!=") and not isinstance(right, nodes.PlainValue)
         degree = "equal to " if alike else _DEGREES.get(order, "")
         what = f"{degree}{self.nouns.compared(left, right)}{_REACHED.get(order, '')}"
         return self._is(left, what, order != "!=", mood)

@@ -8,7 +8,7 @@ from specgen.facts.constants import CHANNEL_BITS
 from specgen.fitness import field_of
 from specgen.messages import listed, say
 from specgen.model import Definitions
-from specgen.source.unfinished import unfinished
+from specgen.source.unfinished_marks import unfinished
 
 FIELDS: Final = ("technology", "memory_technology")
 

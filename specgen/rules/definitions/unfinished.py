@@ -9,7 +9,7 @@ from specgen.facts import Facts
 from specgen.messages import say
 from specgen.model import Build, Definitions, Origin, Part, Platform, Position
 from specgen.source import YamlMapping, YamlScalar, is_marked
-from specgen.source.unfinished import unfinished as says_so
+from specgen.source.unfinished_marks import unfinished as says_so
 
 HELP = say("write what belongs there, and take the mark away")
 

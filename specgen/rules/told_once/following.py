@@ -40,7 +40,7 @@ from specgen.rules.told_once.told import MOST_NAMED, Told, builds_of
 Codes = frozenset[Code]
 
 
-class Shown(Enum):
+class Telling(Enum):
     """How a mistake tells of what follows from it."""
 
     NOT = auto()
@@ -62,7 +62,7 @@ class Row:
     of: Codes | None
     follows: Codes | None
     tie: Tie
-    shown: Shown = Shown.BESIDE
+    shown: Telling = Telling.BESIDE
     wider: Tie | None = None
     least: int = 1
     of_one: bool = False
@@ -122,12 +122,12 @@ def _of(*found: Code) -> Codes:
 
 ROWS: Final[tuple[Row, ...]] = (
     # of definitions
-    Row(_of(codes.NUMBER_TWICE), _of(codes.NAMES_ALIKE), of_one_pair, Shown.NOT),
-    Row(_of(codes.SLIP), _of(codes.SLIP), at_one_place, Shown.NOT),
+    Row(_of(codes.NUMBER_TWICE), _of(codes.NAMES_ALIKE), of_one_pair, Telling.NOT),
+    Row(_of(codes.SLIP), _of(codes.SLIP), at_one_place, Telling.NOT),
     Row(DOUBTED, CLASHING, touching),
     Row(_of(codes.CONTRADICTION), CLASHING, sharing_a_place),
     Row(CLASHING, CLASHING | _of(codes.TOLD_OTHERWISE), sharing_a_place),
-    Row(DEFINITIONS | DOUBTED, _of(codes.MISPLACED), of_its_size, Shown.NOT),
+    Row(DEFINITIONS | DOUBTED, _of(codes.MISPLACED), of_its_size, Telling.NOT),
     Row(
         _of(codes.NOTHING_FITS),
         _of(codes.CONTRADICTION, codes.WRONG_KIND, codes.TOLD_OTHERWISE),
@@ -138,19 +138,19 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(_of(codes.MISSING_FIELD), _of(codes.DUPLICATE_NAME), sharing_a_definition),
     Row(_of(codes.DUPLICATE_NAME, codes.DUPLICATE_KEY), UNNAMED, anywhere, of_one=True),
     Row(_of(codes.MISSING_FIELD), UNNAMED, without_an_id, of_one=True),
-    Row(_of(codes.DUPLICATE_KEY), _of(codes.UNKNOWN_ENDPOINT), of_its_file, Shown.BY_BUILDS),
+    Row(_of(codes.DUPLICATE_KEY), _of(codes.UNKNOWN_ENDPOINT), of_its_file, Telling.BY_BUILDS),
     Row(_of(codes.DUPLICATE_NAME), _of(codes.VOLUME_MEMBER), sharing_a_name),
-    Row(_of(codes.TOLD_OTHERWISE), None, of_its_platform, Shown.BY_BUILDS, least=SEVERAL),
+    Row(_of(codes.TOLD_OTHERWISE), None, of_its_platform, Telling.BY_BUILDS, least=SEVERAL),
     # of builds, for the names in definitions
-    Row(_of(codes.DUPLICATE_POSITION), _of(codes.UNKNOWN_POSITION), in_one_file, Shown.NOT),
+    Row(_of(codes.DUPLICATE_POSITION), _of(codes.UNKNOWN_POSITION), in_one_file, Telling.NOT),
     Row(
         _of(codes.DUPLICATE_POSITION, codes.POSITION_FILLED_TWICE),
         AFTER_TWICE,
         in_one_build,
-        Shown.NOT,
+        Telling.NOT,
     ),
     # of builds, for a line of their own: what does not go in first, then names
-    Row(NOT_FITTING, LACKING, of_its_part, Shown.NOT),
+    Row(NOT_FITTING, LACKING, of_its_part, Telling.NOT),
     Row(_of(codes.WRONG_KIND), None, hanging_on),
     Row(NOT_FITTING, HANGING | NOT_FITTING, hanging_on),
     Row(
@@ -164,14 +164,14 @@ ROWS: Final[tuple[Row, ...]] = (
     # of builds, for what is stated beside their parts
     Row(_of(codes.RACK_FULL), _of(codes.RACK_OVERLOADED, codes.FLOOR_OVERLOADED), sharing_a_line),
     # of builds, for definitions
-    Row(DOUBTS | DEFINITIONS, None, citing, Shown.BY_BUILDS, wider=resting_on),
+    Row(DOUBTS | DEFINITIONS, None, citing, Telling.BY_BUILDS, wider=resting_on),
     # of anything, while something else is wrong
-    Row(DEFINITIONS | DOUBTS, _of(codes.UNUSED_ALLOW), anywhere, Shown.NOT),
-    Row(None, _of(codes.MEASURED_OTHER_PARTS), in_one_build, Shown.NOT),
-    Row(None, _of(codes.TOLD_OTHERWISE), counted_in_its_file, Shown.NOT),
-    Row(None, _of(codes.OF_UNSOUND), anywhere, Shown.NOT),
-    Row(_of(codes.CONTRADICTION), _of(codes.NO_VALUE), anywhere, Shown.NOT),
-    Row(_of(codes.UNKNOWN_POSITION), _of(codes.UNKNOWN_REFERENCE), sharing_a_name, Shown.NOT),
+    Row(DEFINITIONS | DOUBTS, _of(codes.UNUSED_ALLOW), anywhere, Telling.NOT),
+    Row(None, _of(codes.MEASURED_OTHER_PARTS), in_one_build, Telling.NOT),
+    Row(None, _of(codes.TOLD_OTHERWISE), counted_in_its_file, Telling.NOT),
+    Row(None, _of(codes.OF_UNSOUND), anywhere, Telling.NOT),
+    Row(_of(codes.CONTRADICTION), _of(codes.NO_VALUE), anywhere, Telling.NOT),
+    Row(_of(codes.UNKNOWN_POSITION), _of(codes.UNKNOWN_REFERENCE), sharing_a_name, Telling.NOT),
 )  # fmt: skip
 
 
@@ -221,15 +221,15 @@ def _following(row: Row, at: int, made: dict[int, Told]) -> Iterator[int]:
                 yield number
 
 
-def _with(shown: Shown, cause: Told, following: Sequence[Told]) -> Told:
+def _with(shown: Telling, cause: Told, following: Sequence[Told]) -> Told:
     """A mistake, and what follows from it; an error where that is one."""
     found = cause.finding
     fatal = [each for each in following if each.is_error]
     raised = found.raised or (bool(fatal) and not cause.is_error)
     notes, labels = found.notes, found.labels
-    if shown is Shown.BY_BUILDS and fatal:
+    if shown is Telling.BY_BUILDS and fatal:
         notes += (so(fatal),)
-    elif shown is not Shown.NOT:
+    elif shown is not Telling.NOT:
         labels, notes = _beside(found, following)
     return replace(cause, finding=replace(found, notes=notes, labels=labels, raised=raised))
 

@@ -70,9 +70,9 @@ class _Judge:
     ) -> Iterator[Finding]:
         """What a tree holds; `needed` is what the rule demands of all that it is about."""
         match node:
-            case nodes.Compare(left=nodes.Constant(), right=right):
+            case nodes.Compare(left=nodes.PlainValue(), right=right):
                 yield from self._compared(said, node, _TURNED[node.order], right, items, needed)
-            case nodes.Compare(right=nodes.Constant()):
+            case nodes.Compare(right=nodes.PlainValue()):
                 yield from self._compared(said, node, node.order, node.left, items, needed)
             case nodes.Has(part=part):
                 yield from self._elsewhere(said, node, part)
@@ -101,7 +101,7 @@ class _Judge:
         needed: bool,
     ) -> Iterator[Finding]:
         constant = node.right if asked is node.left else node.left
-        value = constant.value if isinstance(constant, nodes.Constant) else None
+        value = constant.value if isinstance(constant, nodes.PlainValue) else None
         if isinstance(value, str) and isinstance(asked, nodes.Attribute) and asked.name == "id":
             yield from self._elsewhere(said, constant, value)
         if not _counts(value):
@@ -194,7 +194,7 @@ class _Judge:
     def _members(self, node: nodes.Expression, items: Bound) -> tuple[Any, ...] | None:
         """All that a node may stand for: parts, platforms, records of these."""
         match node:
-            case nodes.Item(name=name):
+            case nodes.LoopVariable(name=name):
                 return items.get(name)
             case nodes.OfPlatform():
                 return self.platforms

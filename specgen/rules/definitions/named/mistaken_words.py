@@ -15,7 +15,7 @@ from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, quest
 from specgen.diagnostics.slips import slips_of
 from specgen.diagnostics.suggest import quoted
 from specgen.fitness import field_of
-from specgen.fitness.card_power import FEEDS
+from specgen.fitness.card_power import AUXILIARY_CONNECTORS
 from specgen.fitness.couplers import appliance, unheard_of
 from specgen.fitness.form_sizes import FORMS
 from specgen.fitness.part_fields import OLDER_FORMS
@@ -216,7 +216,7 @@ VOCABULARIES: Final[Mapping[str, Callable[[Definitions], Iterable[_Use]]]] = {
 }
 """Words of a project's own, by the field that holds them."""
 
-STANDARD: Final = frozenset({*FEEDS, *FORMS, *OLDER_FORMS})
+STANDARD: Final = frozenset({*AUXILIARY_CONNECTORS, *FORMS, *OLDER_FORMS})
 """Words that are spelled so in tables of ours, after standards."""
 _PIECE: Final = re.compile(r"[^\W\d_]{3,}")
 

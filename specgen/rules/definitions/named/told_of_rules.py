@@ -57,7 +57,7 @@ def _of(rule: CompiledRule, reason: str, place: Span) -> Iterator[Finding]:
         (statement, node, node.value)
         for statement in rule.statements
         for node in walk(statement.tree)
-        if isinstance(node, nodes.Constant) and isinstance(node.value, Quantity)
+        if isinstance(node, nodes.PlainValue) and isinstance(node.value, Quantity)
     ]
     for dimension in dict.fromkeys(type(each.amount) for each in told):
         words = [each for each in told if isinstance(each.amount, dimension)]
@@ -76,7 +76,7 @@ def _of(rule: CompiledRule, reason: str, place: Span) -> Iterator[Finding]:
             return
 
 
-Said = tuple[Statement, nodes.Constant, Quantity]
+Said = tuple[Statement, nodes.PlainValue, Quantity]
 
 
 def _odd(words: list[_Told], own: list[Said]) -> tuple[_Told, Said] | None:

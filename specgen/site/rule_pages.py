@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from specgen.document.blocks.rules import dates, reason, rule_words
+from specgen.document.blocks.declared_rules import dates, reason, rule_words
 from specgen.document.case import Case
 from specgen.document.tree import (
     Block,

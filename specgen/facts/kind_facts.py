@@ -24,7 +24,9 @@ def of_own_kinds(definitions: Definitions) -> Iterator[AnyCalculator]:
         kind = definitions.kinds[declared.id]
         head = f"{GROUP}.{kind.collection()}"
         if not kind.closes:
-            fact.count(f"{head}.count", kind.named_many(), Fitted(kind), formula="number fitted")
+            fact.count(
+                f"{head}.count", kind.named_many(), Fitted(kind), formula=say("number fitted")
+            )
         for path in kind.compared_by:
             _compared(fact, f"{head}.{path}", kind, tuple(path.split(".")))
     return iter(fact)
@@ -36,7 +38,7 @@ def _compared(fact: Calculators, key: str, kind: type[Part], path: tuple[str, ..
         key,
         say("{kind}: {label}", kind=kind.named(), label=label),
         short=label,
-        formula="as declared, where those fitted agree; else each value",
+        formula=say("as declared where those fitted agree, else each value"),
         values=each(kind, *path),
     )(_agreed)
 

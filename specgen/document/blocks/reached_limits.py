@@ -1,7 +1,7 @@
 """What a platform can reach at the most, proved over all its builds."""
 
-from specgen.document.blocks.cells import NONE, table_of, value_cell
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, table_of, value_cell
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.limits.limit import Limit, Status
 from specgen.messages import NOT_DECLARED, say

@@ -6,8 +6,8 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final, TypeVarTuple
 
-from specgen.document.blocks.compared_rows import NONE as NONE
-from specgen.document.blocks.compared_rows import without_void
+from specgen.document.cells.compared_rows import NONE as NONE
+from specgen.document.cells.compared_rows import without_void
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
 from specgen.facts import Fact, Facts
 from specgen.facts.declared import declared_fact, printable

@@ -6,7 +6,8 @@ from functools import partial
 from itertools import islice
 
 from specgen.assembly import swap_of
-from specgen.document.blocks.cells import (
+from specgen.document.case import Case
+from specgen.document.cells.cell_makers import (
     NONE,
     names_cell,
     part_cell,
@@ -14,7 +15,6 @@ from specgen.document.blocks.cells import (
     term_words,
     value_cell,
 )
-from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts

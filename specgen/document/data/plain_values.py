@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 from specgen.diagnostics import Severity
 from specgen.facts import Fact
-from specgen.facts.data import Bare, FactData, JsonNumber, bare, datum, exact_of
+from specgen.facts.fact_data import Bare, FactData, JsonNumber, bare, datum, exact_of
 
 FORM: Final = 1
 """Edition of the forms here; it rises when a reader of the old one would be misled."""

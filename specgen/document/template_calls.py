@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from specgen.document.call import Call
 from specgen.document.case import Case
-from specgen.files.gate import Refused, read
+from specgen.files.gate import NotOpened, read
 from specgen.shipped import own_templates, template_names, templates_folder
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ LONGEST: Final = 10_000
 _CONSTANTS: Final = {"true": True, "false": False, "none": None}
 
 
-class Written(Protocol):
+class TemplateCalls(Protocol):
     """Templates that are read rather than run."""
 
     def names(self) -> tuple[str, ...]: ...
@@ -57,7 +57,7 @@ class OnDisk:
             return read(self.project, own_templates(self.project) / f"{name}.md").decode("utf-8")
         except UnicodeDecodeError:
             return ""
-        except Refused:
+        except NotOpened:
             ours = templates_folder() / f"{name}.md"
             return ours.read_text(encoding="utf-8") if ours.is_file() else ""
 
@@ -128,7 +128,7 @@ class Tables(Mapping[str, "OfCase"]):
     and reading all templates takes as long as judging ten builds.
     """
 
-    def __init__(self, templates: Written) -> None:
+    def __init__(self, templates: TemplateCalls) -> None:
         self._templates = templates
         self._texts = {name: templates.text(name) for name in templates.names()}
         self._read: dict[str, dict[str, OfCase]] = {}
@@ -166,7 +166,7 @@ class Tables(Mapping[str, "OfCase"]):
 
 
 @lru_cache(maxsize=4)
-def tables_of(templates: Written) -> Mapping[str, "OfCase"]:
+def tables_of(templates: TemplateCalls) -> Mapping[str, "OfCase"]:
     """The tables that templates lay out, by the name that prose refers to them with."""
     return Tables(templates)
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.document.case import Case
-from specgen.document.data.values import (
+from specgen.document.data.plain_values import (
     FORM,
     LineData,
     OrderedBuild,

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from specgen.cli.one_build import findings_about
-from specgen.cli.orders import orders_of
+from specgen.cli.order_words import orders_of
 from specgen.cli.systems import system
 from specgen.cli.terminal import print_findings, remembered
 from specgen.document.several import Order

@@ -2,7 +2,10 @@
 
 from decimal import Decimal
 
-from specgen.document.blocks.cells import (
+from specgen.document.blocks.options import need_cell
+from specgen.document.blocks.own_kinds import field_cell
+from specgen.document.case import PartCase
+from specgen.document.cells.cell_makers import (
     NONE,
     heads,
     names_cell,
@@ -13,9 +16,6 @@ from specgen.document.blocks.cells import (
     term_name,
     value_cell,
 )
-from specgen.document.blocks.kinds import field_cell
-from specgen.document.blocks.options import need_cell
-from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
 from specgen.facts.declared import attributes_of, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from specgen.diagnostics import suggested
-from specgen.document.blocks.cells import NONE, heads, part_cell, table
-from specgen.document.blocks.fact_cells import several, title_of, unknown_fact
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, heads, part_cell, table
+from specgen.document.cells.fact_cells import several, title_of, unknown_fact
 from specgen.document.maker import AuthorError
 from specgen.document.several import Compared, named
 from specgen.document.tree import (
@@ -24,14 +24,14 @@ from specgen.document.tree import (
     paragraph,
     words,
 )
-from specgen.facts import Fact, kinds, ledger_of
+from specgen.facts import Fact, kind_facts, ledger_of
 from specgen.facts.compared_facts import LIMITS, OWN, compared_keys, own_subjects, positions_for
 from specgen.grouped import grouped
 from specgen.messages import Words, listed, say
 from specgen.model import natural
 from specgen.quantity import Quantity
 
-ALWAYS: Final = frozenset({LIMITS, "positions", kinds.GROUP})
+ALWAYS: Final = frozenset({LIMITS, "positions", kind_facts.GROUP})
 """Subjects that may be asked for where no system has any."""
 
 

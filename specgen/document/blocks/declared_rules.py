@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from specgen.document.blocks.cells import NONE, part_cell, table_of
 from specgen.document.case import Case, PartCase
+from specgen.document.cells.cell_makers import NONE, part_cell, table_of
 from specgen.document.tree import Cell, Table, literal
 from specgen.facts.terms import SEVERITY, worded
 from specgen.limits.reachable import reachable

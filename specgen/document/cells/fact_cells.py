@@ -14,8 +14,8 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.diagnostics import codes, did_you_mean, question
 from specgen.diagnostics.unknown_names import NO_SUCH
-from specgen.document.blocks.cells import part_cell
 from specgen.document.budget import charge
+from specgen.document.cells.cell_makers import part_cell
 from specgen.document.maker import AuthorError, bad_braces
 from specgen.document.several import Order
 from specgen.document.tree import INLINES, Cell, Datum, Text, words

@@ -5,7 +5,7 @@ from dataclasses import fields
 from specgen.assembly import Assembly, Place, swap_of
 from specgen.diagnostics import Span, arrange
 from specgen.document.case import Case
-from specgen.document.data.values import (
+from specgen.document.data.plain_values import (
     FORM,
     BuildData,
     EfficiencyData,
@@ -23,8 +23,8 @@ from specgen.document.data.values import (
 )
 from specgen.document.recording import asked_of
 from specgen.facts.calculators.expansion import slot_generation
-from specgen.facts.data import bare, exact_of, fact_record
 from specgen.facts.declared import declared_facts
+from specgen.facts.fact_data import bare, exact_of, fact_record
 from specgen.fitness.curves import curve_at_mains
 from specgen.model import CARRIERS, Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
 from specgen.quantity import DataSize, Quantity

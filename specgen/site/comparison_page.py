@@ -26,7 +26,7 @@ from specgen.messages import ENGLISH, Language, Listed, Words, listed, say
 from specgen.model import Build, Definitions, Platform
 from specgen.site.addresses import address
 from specgen.site.fact_pages import NAMES
-from specgen.site.limits import Limits
+from specgen.site.limit_pages import Limits
 
 FOLDER: Final = "compare"
 MOST: Final = 5

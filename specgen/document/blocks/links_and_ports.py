@@ -1,8 +1,8 @@
 """Links and network ports, alike ones in one row, and what cannot be used."""
 
 from specgen.assembly import State
-from specgen.document.blocks.cells import NONE, cell_of, heads, names_cell, table, table_of
 from specgen.document.case import Case
+from specgen.document.cells.cell_makers import NONE, cell_of, heads, names_cell, table, table_of
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.calculators.subjects import PORT_SORTS, port_sort

@@ -16,19 +16,19 @@ ANY_WIDTH = 1 << 16  # wider than anything; the stages decide
 
 
 @frozen
-class Feed:
+class FarEnd:
     """The port at the far end and the position whose part has it, or would have it."""
 
     port: str
     host: str
 
 
-def feed(assembly: Assembly, source: str) -> Feed | None:
+def far_end(assembly: Assembly, source: str) -> FarEnd | None:
     """Follows `source` to a port; None where the way ends at a missing cable or nowhere."""
     for _ in range(MOST_STEPS):
         at = assembly.ports.get(source)
         if at is not None:
-            return Feed(source, at.place.name)
+            return FarEnd(source, at.place.name)
         if source in assembly.platform.leads:
             source = assembly.platform.leads[source].from_
             continue
@@ -39,7 +39,7 @@ def feed(assembly: Assembly, source: str) -> Feed | None:
             continue
         place = assembly.places.get(source)
         if place is None:
-            return Feed(source, host) if holder is not None else None
+            return FarEnd(source, host) if holder is not None else None
         if "cable" in place.position.takes:
             if place.part is None or place.to is None:
                 return None

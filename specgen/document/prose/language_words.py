@@ -37,7 +37,7 @@ class Typed:
 
 
 @frozen(eq=False)  # one a language: known by itself in `_words`
-class Vocabulary:
+class LanguageWords:
     """Reads sentences of a language. Words are compared without their endings and capitals; of a
     language without blanks, pairs of signs are.
     """
@@ -133,14 +133,14 @@ class Vocabulary:
 
 
 @lru_cache(4096)
-def _label(of: Vocabulary, words: Words) -> str:
+def _label(of: LanguageWords, words: Words) -> str:
     if any(of.language.missing(words)):
         return ""
     return _ASIDE.sub("", of.language.text(words)).strip()
 
 
 @lru_cache(4096)
-def _words(of: Vocabulary, text: str) -> frozenset[str]:
+def _words(of: LanguageWords, text: str) -> frozenset[str]:
     return of.parted(text)
 
 
@@ -152,7 +152,7 @@ def word_lists(tag: str) -> Mapping[str, Any]:
 
 
 @lru_cache(8)
-def vocabulary(tag: str) -> Vocabulary | None:
+def vocabulary(tag: str) -> LanguageWords | None:
     """What is known of the language of a tag; None where it has no word lists."""
     data = word_lists(tag)
     if not data:
@@ -163,7 +163,7 @@ def vocabulary(tag: str) -> Vocabulary | None:
     signs = "|".join(re.escape(each) for each in sorted(units, key=len, reverse=True))
     words = "|".join(data["numbers"]) or "(?!)"
     counted = rf"(?={_BLANK}?[^\W\d_])" if data["blanks"] else ""
-    return Vocabulary(
+    return LanguageWords(
         language,
         data["blanks"],
         tuple(data["endings"]),
