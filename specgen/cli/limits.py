@@ -100,10 +100,13 @@ def command(
                     Solver(definitions, builds, conditions),
                     by,
                     only or printed(definitions, builds),
+                    shown=form == "json",
                 )
             )
             return _rows(rows, form)
-        limits = table_of(definitions, builds, keys, conditions, os.cpu_count() or 1)
+        shown = example is not None or (why is None and form == "json")
+        jobs = os.cpu_count() or 1
+        limits = table_of(definitions, builds, keys, conditions, jobs, shown=shown)
         if example is not None:
             return _example(limits[0])
         if why is not None:

@@ -106,7 +106,7 @@ def _solved(definitions: Definitions, jobs: int, quiet: bool) -> Mapping[str, Re
     reach = reaches(definitions, kept_folder(), jobs)
     with progress("limits", len(reach), quiet) as done:
         for each in reach.values():
-            done(len(each.limits[:1]) or 1)  # solves
+            done(len(each.examples[:1]) or 1)  # solves
     return reach
 
 

@@ -57,14 +57,21 @@ class Limit:
         return bounded(self.name, self.most)
 
 
-def limit_of(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()) -> Limit:
-    """The most or least of an objective, with the build that reaches it; some literals hold."""
+def limit_of(
+    solver: Solver, objective: Objective, where: Iterable[BoolVar] = (), *, shown: bool = False
+) -> Limit:
+    """The most or least of an objective, with the build that reaches it; some literals hold.
+
+    Tidying takes as long as proving, and is done of a build that is to be `shown`.
+    """
     if objective.fact == INPUT:
-        return _of_input(solver, objective, tuple(where))
-    return _of_sum(solver, objective, where)
+        return _of_input(solver, objective, tuple(where), shown)
+    return _of_sum(solver, objective, tuple(where), shown)
 
 
-def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) -> Limit:
+def _of_input(
+    solver: Solver, objective: Objective, where: tuple[BoolVar, ...], shown: bool
+) -> Limit:
     """The limit of input power: that of the load for each choice of power supplies."""
     most, (expression, scale) = objective.most, solver.totals[objective.key]
     pick = max if most else min
@@ -117,11 +124,12 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
         model.add(expression == steps)
 
     name = f"{objective.key}-example"
-    tidy = tidied(solver, found, name, where, as_far, objective.full).build
+    if shown:
+        found = tidied(solver, found, name, where, as_far, objective.full)
     return Limit(
         objective.key, objective.name, objective.label, most, Power.of(value), Power.of(bound),
         Status.PROVED if proved else Status.FOUND,
-        tidy, text_of(tidy, solver.at), rounds,
+        found.build, text_of(found.build, solver.at), rounds,
     )  # fmt: skip
 
 
@@ -145,7 +153,7 @@ def _in_units(steps: int, scale: Fraction) -> Decimal:
     return Decimal(steps * scale.denominator) / scale.numerator
 
 
-def _of_sum(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()) -> Limit:
+def _of_sum(solver: Solver, objective: Objective, where: tuple[BoolVar, ...], shown: bool) -> Limit:
     expression, scale = solver.totals[objective.key]
     goal, weight = Goal(expression, objective.most), 1
     if not objective.full:
@@ -161,21 +169,21 @@ def _of_sum(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ())
             status, None, "", found.rounds,
         )  # fmt: skip
     value = reached(objective, found.assembly, found.facts)
-
-    def as_far(model: Any) -> None:
-        steps = _in_steps(value, scale)
-        model.add(expression >= steps if objective.most else expression <= steps)
-
-    name = f"{objective.key}-example"
-    tidy = tidied(solver, found, name, where, as_far, objective.full).build
     bound = _amount(objective, _steps(solver, found.answer.bound, weight, objective.most), scale)
     proved = found.exact and not _beyond(objective, bound, value)
     if isinstance(value, Quantity) and isinstance(bound, Quantity):
         bound = bound.to(value.unit.symbol)
+    rounds, steps_there = found.rounds, _in_steps(value, scale)
+    if shown:
+        name = f"{objective.key}-example"
+        found = tidied(
+            solver, found, name, where, lambda model: model.add(expression == steps_there),
+            objective.full,
+        )  # fmt: skip
     return Limit(
         objective.key, objective.name, objective.label, objective.most, value, bound,
         Status.PROVED if proved else Status.FOUND,
-        tidy, text_of(tidy, solver.at), found.rounds,
+        found.build, text_of(found.build, solver.at), rounds,
     )  # fmt: skip
 
 

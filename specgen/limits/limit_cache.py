@@ -54,20 +54,25 @@ def kept_limits(
     keys: tuple[str, ...] | None = None,
     at: Conditions = ANYWHERE,
     jobs: int = 1,
+    shown: bool = False,
 ) -> tuple[Limit, ...]:
     """Several limits of a platform, from `folder` where they are kept. Raises what `Solver` does.
 
     Without `keys`, those that pages print. None as folder keeps nothing. A folder that cannot be
-    written is no mistake.
+    written is no mistake. Those whose builds can be `shown` are kept apart, and do for whoever
+    shows none.
     """
     path = None
     keys = printed(definitions, platform) if keys is None else keys
     if folder is not None:
-        path = folder / f"limits-{_digest(definitions, platform, keys, at)}.json"
-        found = _read(definitions, platform, path, keys, at)
-        if found is not None:
-            return found
-    limits = table_of(definitions, platform, keys, at, jobs)
+        name = _digest(definitions, platform, keys, at)
+        tidy, path = (folder / f"{sort}-{name}.json" for sort in ("examples", "limits"))
+        for each in (tidy,) if shown else (tidy, path):
+            found = _read(definitions, platform, each, keys, at)
+            if found is not None:
+                return found
+        path = tidy if shown else path
+    limits = table_of(definitions, platform, keys, at, jobs, shown=shown)
     if path is not None:
         _write(path, limits)
     return limits

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
 from typing import Final
 
 from specgen.diagnostics.fault import travelling
@@ -39,8 +40,11 @@ def table_of(
     keys: Iterable[str] | None = None,
     at: Conditions = ANYWHERE,
     jobs: int = 1,
+    *,
+    shown: bool = False,
 ) -> tuple[Limit, ...]:
-    """Several limits of a platform, in the order of `keys`. Raises what `Solver` does.
+    """Several limits of a platform, in the order of `keys`, with builds tidied where these are to
+    be `shown`. Raises what `Solver` does.
 
     With more `jobs`, shared out over processes where the system can fork; the answers are the
     same.
@@ -49,23 +53,24 @@ def table_of(
     wanted = tuple(known if keys is None else keys)
     solver = Solver(definitions, platform, at)
     if jobs < 2 or len(wanted) < 2 or not can_fork():
-        return tuple(limit_of(solver, known[key]) for key in wanted)
+        return tuple(limit_of(solver, known[key], shown=shown) for key in wanted)
     _ = solver.least  # once, for all processes
     global _shared
     _shared = solver
     hardest_first = sorted(wanted, key=lambda key: not known[key].full)
     with workers(jobs, processes(forking=True)) as pool:
-        found = dict(zip(hardest_first, pool.map(_one, hardest_first), strict=True))
+        asked = partial(_one, shown=shown)
+        found = dict(zip(hardest_first, pool.map(asked, hardest_first), strict=True))
     return tuple(found[key] for key in wanted)
 
 
 _shared: Solver | None = None
 
 
-def _one(key: str) -> Limit:
+def _one(key: str, *, shown: bool) -> Limit:
     assert _shared is not None
     with travelling(NoSolver, NotIntegral, TooLarge):
-        return limit_of(_shared, objectives_of(_shared.definitions)[key])
+        return limit_of(_shared, objectives_of(_shared.definitions)[key], shown=shown)
 
 
 @frozen
@@ -80,14 +85,16 @@ AxisChoice = tuple[str, Solver, tuple[BoolVar, ...]]
 Axis = Callable[[Solver], Iterator[AxisChoice]]
 
 
-def choices(solver: Solver, axis: str, keys: Iterable[str]) -> Iterator[LimitsAtChoice]:
+def choices(
+    solver: Solver, axis: str, keys: Iterable[str], *, shown: bool = False
+) -> Iterator[LimitsAtChoice]:
     """The limits for each choice along an axis of `AXES`; choices that no build has are left out.
 
     Raises what `Solver` does.
     """
     wanted, known = tuple(keys), objectives_of(solver.definitions)
     for choice, own, literals in AXES[axis](solver):
-        limits = tuple(limit_of(own, known[key], literals) for key in wanted)
+        limits = tuple(limit_of(own, known[key], literals, shown=shown) for key in wanted)
         if any(limit.build is not None for limit in limits):
             yield LimitsAtChoice(choice, limits)
 

@@ -42,7 +42,7 @@ class Reach:
         self,
         definitions: Definitions,
         platform: Platform,
-        solve: Callable[[Definitions, Platform], tuple[Limit, ...]],
+        solve: Callable[[Definitions, Platform, bool], tuple[Limit, ...]],
         at: Conditions = ANYWHERE,
     ) -> None:
         self._at = at
@@ -53,9 +53,17 @@ class Reach:
 
     @cached_property
     def limits(self) -> tuple[Limit, ...]:
-        """The limits, in the order of their table."""
+        """The limits, in the order of their table: for whoever shows no build that reaches one."""
+        return self._solved(False) if "examples" not in self.__dict__ else self.examples
+
+    @cached_property
+    def examples(self) -> tuple[Limit, ...]:
+        """The same limits with builds to be shown, which take longer to find."""
+        return self._solved(True)
+
+    def _solved(self, shown: bool) -> tuple[Limit, ...]:
         try:
-            return self._solve(self._definitions, self._platform)
+            return self._solve(self._definitions, self._platform, shown)
         except (NotIntegral, TooLarge):
             return ()
 
@@ -89,8 +97,8 @@ def reaches(
 ) -> Mapping[str, Reach]:
     """What each platform can reach at conditions, by its id; what is proved is kept in `folder`."""
 
-    def solve(definitions: Definitions, platform: Platform) -> tuple[Limit, ...]:
-        return kept_limits(definitions, platform, folder, at=at, jobs=jobs)
+    def solve(definitions: Definitions, platform: Platform, shown: bool) -> tuple[Limit, ...]:
+        return kept_limits(definitions, platform, folder, at=at, jobs=jobs, shown=shown)
 
     return {
         name: Reach(definitions, platform, solve, at)

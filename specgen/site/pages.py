@@ -164,9 +164,9 @@ class _SiteBuilder:
         self.cases = {name: case for name, case in bare.items() if case.sound}
         self.wrong = {name: case for name, case in bare.items() if not case.sound}
         limits: Limits = {
-            name: each.limits
+            name: each.examples
             for name, each in reach.items()
-            if each.limits and name not in self.wrong
+            if each.examples and name not in self.wrong
         }
         self.shop, self.outcomes, self.done, self.known_limits = shop, outcomes, done, limits
         self.definitions = definitions

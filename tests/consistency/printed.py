@@ -172,7 +172,7 @@ class Project:
     def _limits(self, templates: Templates) -> Iterator[Printed]:
         language = language_of(templates.language, templates.project)
         said = Wording(language, self.definitions.project.language)
-        found = {name: reach.limits for name, reach in self.reaches.items()}
+        found = {name: reach.examples for name, reach in self.reaches.items()}
         page = said.document(overview(self.definitions, found))
         yield self._printed("limits", page, templates)
         for name, limits in found.items():

@@ -62,7 +62,7 @@ def test_examples_have_one_model_of_drive_and_memory_and_a_cord_a_supply(demo: S
     definitions = demo.definitions
     solver = Solver(definitions, definitions.platforms[platform])
     for key in TIDY:
-        limit = limit_of(solver, OBJECTIVES[key])
+        limit = limit_of(solver, OBJECTIVES[key], shown=True)
         assert limit.status is Status.PROVED
         assert limit.build is not None
         _tidy(definitions, limit.build, key)

@@ -10,9 +10,10 @@ from datetime import date
 import pytest
 
 from specgen.files.vouched import keep_vouched, read_vouched
-from specgen.limits import limit_cache
+from specgen.limits import limit, limit_cache
 from specgen.limits.limit_cache import OF_PAGES, kept_limits
 from specgen.limits.objectives import printed
+from specgen.limits.reach import Reach
 from specgen.model import Conditions
 from specgen.model.project import HandwrittenPages
 from specgen.model.rule import Rule
@@ -55,6 +56,30 @@ def solved(first, monkeypatch):
 
 def unsolved(*_args, **_kwargs):
     raise AssertionError("solved again")
+
+
+def test_only_builds_that_are_shown_are_tidied(small, monkeypatch):
+    def tidied(*_args, **_kwargs):
+        raise AssertionError("tidied for nobody")
+
+    reach = Reach(*small, lambda *asked: kept_limits(*asked[:2], None, shown=asked[2]))
+    examples = Reach(*small, reach._solve).examples
+    monkeypatch.setattr(limit, "tidied", tidied)
+    assert [(each.key, each.value, each.bound) for each in reach.limits] == [
+        (each.key, each.value, each.bound) for each in examples
+    ]
+    with pytest.raises(AssertionError, match="for nobody"):
+        _ = reach.examples
+
+
+def test_limits_with_builds_to_be_shown_do_for_whoever_shows_none(small, tmp_path, monkeypatch):
+    kept_limits(*small, tmp_path)
+    shown = kept_limits(*small, tmp_path, shown=True)
+    assert len(list(tmp_path.glob("*.json"))) == 2
+    monkeypatch.setattr(limit_cache, "table_of", unsolved)
+    again = kept_limits(*small, tmp_path), kept_limits(*small, tmp_path, shown=True)
+    for limits in again:
+        assert [each.text for each in limits] == [each.text for each in shown]
 
 
 def test_kept_limits_are_the_same_and_are_not_solved_again(small, tmp_path, monkeypatch):
