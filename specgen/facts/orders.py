@@ -113,6 +113,18 @@ def _racked(rows: Sequence[SystemValues]) -> Mass | None:
     return whole + racks.pop() if len(racks) == 1 else None
 
 
+def _cost(rows: Sequence[SystemValues]) -> Value:
+    """Costs add in one currency."""
+    if _currency([((currency,), count) for (_, currency), count in rows]) is None:
+        return None
+    return _total([((cost,), count) for (cost, _), count in rows])
+
+
+def _currency(rows: Sequence[SystemValues]) -> Value:
+    first, *others = {currency for (currency,), _ in rows}
+    return None if others else first
+
+
 ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     _summed("rack_units", say("Rack units"), say("Rack units, all"), "mechanics.rack_units"),
     _summed("mass", say("Weight"), say("Weight, all"), "mechanics.mass"),
@@ -160,6 +172,28 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
         "cooling.airflow_needed_cfm",
     ),
     _summed("energy", say("Energy in a year, typical work"), "", "energy.year"),
+    OrderFact(
+        "energy_cost",
+        say("Cost of the energy in a year"),
+        "",
+        ("energy.cost", "energy.currency"),
+        say("sum over builds of number x value of one, where all have one currency"),
+        _cost,
+    ),
+    OrderFact(
+        "energy_currency",
+        say("Currency"),
+        "",
+        ("energy.currency",),
+        say("the currency that all builds have"),
+        _currency,
+    ),
+    _summed(
+        "energy_emissions",
+        say("Emissions of the energy in a year, CO₂ equivalent"),
+        "",
+        "energy.emissions",
+    ),
     _extreme("inlet_limit", say("Maximum inlet temperature of all"), "cooling.inlet_limit", min),
     _extreme("depth_needed", say("Depth needed with cables"), "mechanics.depth_needed", max),
     _extreme("cord_current", say("Input current per cord, worst case"), "power.cord_current", max),

@@ -30,13 +30,14 @@ SUMS = {
     "airflow": ("cooling.airflow_needed", "m3/h"),
     "airflow_cfm": ("cooling.airflow_needed_cfm", "CFM"),
     "energy": ("energy.year", "kWh"),
+    "energy_emissions": ("energy.emissions", "kg"),
 }
 EXTREMES = {
     "inlet_limit": ("cooling.inlet_limit", "degC", min),
     "depth_needed": ("mechanics.depth_needed", "mm", max),
     "cord_current": ("power.cord_current", "A", max),
 }
-APART = {"sound_power", "upper_limit", "rack_and_servers"}
+APART = {"sound_power", "upper_limit", "rack_and_servers", "energy_cost", "energy_currency"}
 
 
 def order(demo: Survey, numbers: dict[str, int]) -> Facts:
@@ -131,6 +132,30 @@ def test_one_rack_bears_all_where_the_builds_agree_on_it(demo: Survey):
     found = order(demo, numbers).value("order.rack_and_servers")
     assert plain(found, "kg") == pytest.approx(servers + 118)
     assert order(demo, NUMBERS).value("order.rack_and_servers") is None  # a wall cabinet of 31 kg
+
+
+def test_costs_add_in_one_currency(demo: Survey):
+    costs = sum(each(demo, "energy.cost", ""))
+    facts = order(demo, NUMBERS)
+    assert plain(facts.value("order.energy_cost"), "") == pytest.approx(costs)
+    assert facts.value("order.energy_currency") == "euro"
+
+
+def _paid(build: str, count: int, cost: str, currency: str) -> OrderLine:
+    values = {"energy.cost": Decimal(cost), "energy.currency": currency}
+    facts = Facts.plain(
+        Fact(key, key, key, value, Basis.CALCULATED, "", "") for key, value in values.items()
+    )
+    return OrderLine(build, facts, count)
+
+
+def test_costs_in_two_currencies_make_no_sum():
+    """By hand: two servers of 500 and three of 40 a year."""
+    alike = order_facts((_paid("one", 2, "500", "euro"), _paid("two", 3, "40", "euro")))
+    assert alike.value("order.energy_cost") == 1120
+    mixed = order_facts((_paid("one", 2, "500", "euro"), _paid("two", 3, "40", "krone")))
+    assert mixed.value("order.energy_cost") is None
+    assert mixed.value("order.energy_currency") is None
 
 
 def test_currents_of_different_lines_make_no_sum(demo: Survey):
