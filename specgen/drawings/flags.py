@@ -4,14 +4,13 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from specgen.drawings.shapes import Callout, Rect, Ring, Shape, Stroke, TextShape
-from specgen.drawings.widths import width, wrapped
+from specgen.drawings.widths import LETTERS, width, wrapped
 
-FLAG: Final = (17.0, 11.5)  # breadth and height, points
+FLAG: Final = (18.5, 12.0)  # breadth and height, points
 NOTCH: Final = 3.0
 GAP: Final = 5.0  # between flags
 RISE: Final = 26.0  # from the panel's edge to the foot of a flag
 LINE: Final = 11.5  # of the list
-SIZE: Final = 8.5
 COLUMN_GAP: Final = 18.0
 
 
@@ -59,7 +58,7 @@ def flag(x: float, y: float, number: int, up: bool) -> Iterable[Shape]:
     )
     yield Stroke(points, "flag", closed=True)
     yield TextShape(
-        x + (wide - NOTCH) / 2 + 0.5, top + high / 2 + 2.9, str(number), "flag", "middle"
+        x + (wide - NOTCH) / 2 + 0.5, top + high / 2 + 3.2, str(number), "flag", "middle"
     )
 
 
@@ -105,12 +104,12 @@ def listed(
             for row, line in enumerate(lines):
                 for pen, text, shift in line:
                     part = callout.part if pen == "label" else ""
-                    where = (x + indent + shift, y + 8.8 + LINE * row)
+                    where = (x + indent + shift, y + 9.0 + LINE * row)
                     shapes.append(TextShape(*where, text, pen, part=part))
             y += high
         low = max(low, y)
     for note in notes:
-        for text in wrapped(note, span, 8):
+        for text in wrapped(note, span, LETTERS):
             low += 10.5
             shapes.append(TextShape(0, low, text, "small"))
     return shapes, low
@@ -122,14 +121,14 @@ LegendLine = tuple[tuple[str, str, float], ...]  # pieces of a line: pen, text, 
 def _entry(callout: Callout, room: float) -> list[LegendLine]:
     """The position in bold, then what is there: on its line where it fits, else below."""
     pen = "reason" if callout.use == "unusable" else "label"
-    names = wrapped(callout.position, room, SIZE, bold=True)
-    last = width(names[-1], SIZE, bold=True) + 6
+    names = wrapped(callout.position, room, LETTERS, bold=True)
+    last = width(names[-1], LETTERS, bold=True) + 6
     lines: list[LegendLine] = [(("name", text, 0.0),) for text in names[:-1]]
     words = callout.what
-    if last + width(words, SIZE) <= room:
+    if last + width(words, LETTERS) <= room:
         return [*lines, (("name", names[-1], 0.0), (pen, words, last))]
     lines.append((("name", names[-1], 0.0),))
-    return [*lines, *(((pen, text, 0.0),) for text in wrapped(words, room, SIZE))]
+    return [*lines, *(((pen, text, 0.0),) for text in wrapped(words, room, LETTERS))]
 
 
 def _columns(heights: Sequence[float], columns: int) -> list[tuple[int, int]]:

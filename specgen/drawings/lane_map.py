@@ -15,7 +15,7 @@ from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.selection import USES, shown, subject
 from specgen.drawings.shapes import Bezier, Rect, Shape, Sheet, Stroke, TextShape, nothing
 from specgen.drawings.strands import Strand, strands
-from specgen.drawings.widths import width, wrapped
+from specgen.drawings.widths import LETTERS, width, wrapped
 from specgen.facts.terms import STATE
 from specgen.messages import listed, say, say_many
 
@@ -67,7 +67,7 @@ def lane_map(assembly: Assembly) -> Sheet:
             tops[host] = [y, y]
         high = max(LEAST, bundle.breadth + 4, len(lines) * LINE + 4)
         if sum(one.host == host for one in bundles) == 1:
-            high = max(high, 18 + 8.5 * len(_owner_words(assembly, host)))
+            high = max(high, 18 + LINE * len(_owner_words(assembly, host)))
         middle = y + high / 2
         shapes += _row(assembly, bundle, lines, middle, high)
         y += high
@@ -144,7 +144,7 @@ def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
             )
         what = letter(why)
     room = RIGHT - 8
-    return (*wrapped(names, room, 8.5, bold=True), *wrapped(what, room, 8.5))
+    return (*wrapped(names, room, LETTERS, bold=True), *wrapped(what, room, LETTERS))
 
 
 def _state(bundle: _Bundle) -> str:
@@ -171,9 +171,9 @@ def _row(
     names = tuple(dict.fromkeys(bundle.ports))
     at = assembly.ports.get(names[0])
     caption = f"{ports}  {port_words(at.port)}" if at is not None and len(names) == 1 else ports
-    fits = wrapped(caption, LEFT - OWNER - 16, 8)
+    fits = wrapped(caption, LEFT - OWNER - 16, LETTERS)
     text = fits[0] + ("…" if len(fits) > 1 else "")
-    yield TextShape(LEFT - 6, middle + 2.9, text, "cell", "end")
+    yield TextShape(LEFT - 6, middle + 2.9, text, "label", "end")
     x = LEFT + FLOW
     yield Stroke(((x, middle - high / 2 + 1), (x, middle + high / 2 - 1)), "axis")
     y = middle - len(lines) * LINE / 2 + 8.4
@@ -186,10 +186,10 @@ def _row(
     ]
     yield replace(name, part=part if more and pen == "label" else "", continued=tuple(more))
     lanes = _lanes(bundle)
-    half = width(lanes, 8) / 2
+    half = width(lanes, LETTERS) / 2
     centre = LEFT + FLOW / 2
     yield Rect(centre - half - 4, middle - 5.5, 2 * half + 8, 11, "plate")
-    yield TextShape(centre, middle + 2.9, lanes, "cell", "middle")
+    yield TextShape(centre, middle + 2.9, lanes, "label", "middle")
 
 
 def _ribbon(
@@ -215,9 +215,9 @@ def _owner(assembly: Assembly, name: str, top: float, low: float) -> Iterator[Sh
     yield Stroke(((LEFT, top + 1), (LEFT, low - 1)), "limit" if not filled else "axis")
     yield Rect(0, top + 1, 5, low - top - 2, "bar" if filled else "unusable", name)
     yield TextShape(11, top + 11, name, "name")
-    room = int((low - top - 13) // 8.5)
+    room = int((low - top - 14) // LINE)
     for number, line in enumerate(_owner_words(assembly, name)[: max(0, room)]):
-        yield TextShape(11, top + 21 + number * 8.5, line, "face")
+        yield TextShape(11, top + 21 + number * LINE, line, "label")
 
 
 def _owner_words(assembly: Assembly, name: str) -> tuple[str, ...]:
@@ -226,7 +226,7 @@ def _owner_words(assembly: Assembly, name: str) -> tuple[str, ...]:
     if place is None:
         return ()
     words = clean(place.part.name) if place.part is not None else letter(STATE[place.state])
-    return wrapped(words, OWNER, 7)
+    return wrapped(words, OWNER, LETTERS)
 
 
 def _legend(y: float) -> Iterator[Shape]:
@@ -240,13 +240,13 @@ def _legend(y: float) -> Iterator[Shape]:
         sample = _Bundle("", lanes=8, used=used, use=use)
         yield from _ribbon((x, y), (x + 22, y), sample, "")
         yield TextShape(x + 27, y + 2.9, word, "small")
-        x += 27 + width(word, 8) + 16
+        x += 27 + width(word, LETTERS) + 16
     for lanes in (1, 4, 16):
         sample = _Bundle("", lanes=lanes, used=lanes)
         yield from _ribbon((x, y), (x + 22, y), sample, "")
         word = letter(say("one lane")) if lanes == 1 else f"x{lanes}"
         yield TextShape(x + 27, y + 2.9, word, "small")
-        x += 27 + width(word, 8) + 12
+        x += 27 + width(word, LETTERS) + 12
 
 
 def _words(bundle: _Bundle, lines: Sequence[str]) -> str:

@@ -1,4 +1,4 @@
-"""A system in its rack to scale, from the front and from the side, and what it weighs."""
+"""A system in its rack to scale, from the front and from the side."""
 
 from collections.abc import Iterator
 from typing import Final
@@ -8,20 +8,20 @@ from specgen.drawings.boxes import clean
 from specgen.drawings.lettering import letter
 from specgen.drawings.shapes import Rect, Shape, Sheet, Stroke, TextShape, nothing
 from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
-from specgen.drawings.widths import wrapped
+from specgen.drawings.widths import LETTERS, width
 from specgen.facts import Facts
 from specgen.fitness.frames import mm
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 from specgen.quantity import Length, Mass
 
-SCALE: Final = 0.24  # points for a millimetre, the same for every system
+SCALE: Final = 0.12  # points for a millimetre, the same for every system
 UNITS: Final = 42  # of the rack drawn. common practice, no source
+SIDE: Final = say("From the side, front on the left")
 POST: Final = (RACK_WIDTH - RACK_OPENING) / 2
 HEAD: Final = 30.0
+MEASURES: Final = 48.0  # above the system from the side, for how deep it is and how much it needs
 GAP: Final = 40.0
-VALUES: Final = 320.0
-LABELS: Final = 96.0
 
 
 @frozen
@@ -39,7 +39,7 @@ class _Rack:
 
 
 def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
-    """The rack from the front, the system in it from the side, and the values of mass."""
+    """The rack from the front, the system in it from the side; the text has the values of mass."""
     holder = assembly.build if assembly.build is not None else assembly.platform
     title = letter(say("In the rack: {holder}", holder=clean(holder.name)))
     size = assembly.platform.size
@@ -56,10 +56,8 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
     shapes = [*_front(assembly, rack)]
     left = front + GAP
     shapes += _side(assembly, rack, left, needed if isinstance(needed, Length) else None)
-    words = list(_words(assembly, facts, rack))
-    shapes += _values(words, left)
     low = HEAD + rack.height + 22
-    wide = left + max(far * SCALE, VALUES)
+    wide = left + max(far * SCALE, width(letter(SIDE), LETTERS, bold=True))
     bar = 500 * SCALE
     shapes += [
         Stroke(((0, low - 2.5), (0, low), (bar, low), (bar, low - 2.5)), "scale"),
@@ -67,7 +65,8 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
         TextShape(bar + 5, low + 0.5, "500\u202fmm", "small"),
     ]
     text = tuple(
-        letter(say("{label}: {value}.", label=label, value=value)) for label, value in words
+        letter(say("{label}: {value}.", label=label, value=value))
+        for label, value in _words(assembly, facts, rack)
     )
     return Sheet(title, text, wide, low + 6, tuple(shapes))
 
@@ -84,7 +83,7 @@ def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
     for number in range(1, rack.tall + 1):
         y = HEAD + rack.height - number * unit
         if number == 1 or number % 5 == 0 or number == rack.tall:
-            yield TextShape(left - 4, y + unit / 2 + 2.2, str(number), "tiny", "end")
+            yield TextShape(left - 4, y + unit / 2 + 2.2, str(number), "small", "end")
     name = clean(assembly.platform.name)
     broad = min(mm(assembly.platform.size.width), RACK_WIDTH) * SCALE
     for at in range(rack.count):
@@ -93,7 +92,8 @@ def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
         hint = letter(say("server {number} of {count}", number=at + 1, count=rack.count))
         yield Rect(middle, y + 0.6, broad, rack.units * unit - 1.2, "used", hint, round=0.8)
     y = HEAD + rack.height - rack.units * unit / 2
-    yield TextShape(left + wide / 2, y + 2.3, name, "face", "middle")
+    if rack.units * unit > LETTERS + 2:
+        yield TextShape(left + wide / 2, y + 3.2, name, "label", "middle")
 
 
 def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -> Iterator[Shape]:
@@ -101,9 +101,9 @@ def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -
     body = mm(assembly.platform.size.depth) * SCALE
     clear = mm(assembly.conditions.rack_depth) * SCALE
     unit = RACK_UNIT * SCALE
-    shown = (rack.units + 5) * unit
+    shown = rack.units * unit + MEASURES
     top = HEAD + rack.height - shown
-    yield TextShape(left, top - 28, letter(say("From the side, front on the left")), "name")
+    yield TextShape(left, top - 28, letter(SIDE), "name")
     if clear:
         yield Rect(left, top, clear, shown, "case")
     y = HEAD + rack.height - rack.units * unit
@@ -131,7 +131,7 @@ def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]
     yield Stroke(((left, y - 2.5), (left, y + 2.5)), "axis")
     yield Stroke(((right, y - 2.5), (right, y + 2.5)), "axis")
     yield Stroke(((left, y), (right, y)), "leader")
-    yield TextShape(left + 3, y - 3, words, "cell")
+    yield TextShape(left + 3, y - 3, words, "label")
 
 
 def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
@@ -202,14 +202,3 @@ def _valued(facts: Facts, *labelled: tuple[str, Message]) -> Iterator[tuple[Mess
         value = facts.value(key)
         if value is not None:
             yield label, say("{value}", value=value)
-
-
-def _values(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
-    y = 10.0
-    for label, value in words:
-        lines = wrapped(value, VALUES - LABELS, 8.5)
-        beside = tuple(
-            TextShape(left + LABELS, y + 11.5 * number, line) for number, line in enumerate(lines)
-        )
-        yield TextShape(left, y, label, "small", continued=beside)
-        y += 11.5 * len(lines) + 4

@@ -8,9 +8,10 @@ from specgen.drawings.boxes import clean, reasons
 from specgen.drawings.diagram import UseState
 from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
+from specgen.drawings.paper import HANDS
 from specgen.drawings.selection import USES, memory
 from specgen.drawings.shapes import Rect, Shape, Sheet, Stroke, TextShape, nothing
-from specgen.drawings.widths import width, wrapped
+from specgen.drawings.widths import LETTERS, width, wrapped
 from specgen.facts.terms import STATE
 from specgen.messages import listed, say
 from specgen.model import MemoryModule, expand
@@ -18,7 +19,7 @@ from specgen.model import places as places_
 from specgen.quantity import show
 
 ROW: Final = 17.0
-CELL: Final = (134.0, 14.0)
+CELL: Final = (130.0, 14.0)
 CHANNEL: Final = 46.0  # the column that names channels
 BLOCK_GAP: Final = 28.0
 TOP: Final = 46.0
@@ -54,7 +55,7 @@ def memory_map(assembly: Assembly) -> Sheet:
         note = letter(say("The platform states no population order."))
     notes = [note, *_modules(assembly)]
     for line in notes:
-        for piece in wrapped(line, max(right, 300), 8):
+        for piece in wrapped(line, max(right, 300), LETTERS):
             low += 11.5
             shapes.append(TextShape(0, low + 4, piece, "small"))
     return Sheet(title, (*text, note), max(right, 300), low + 6, tuple(shapes))
@@ -108,7 +109,9 @@ def _block(
             10,
             owner,
             "head",
-            continued=(TextShape(width(owner, 9.5, bold=True) + 6, 10, text, "label"),),
+            continued=(
+                TextShape(width(owner, HANDS["head"].size, bold=True) + 6, 10, text, "label"),
+            ),
         ),
         TextShape(SOCKET + 12, 32, letter(say("channel")), "small"),
     ]
@@ -135,14 +138,14 @@ def _cell(place: Place, x: float, y: float, rank: int | None) -> Iterator[Shape]
     use = USES[place.state]
     hint = f"{place.name}: {_state(place)}"
     yield Rect(x, y, wide, high, PEN[use], hint, round=1.2)
-    base = y + high / 2 + 2.9
+    base = y + high / 2 + 3.2
     if use is UseState.UNUSABLE:
         yield Rect(x + 1, y + 1.5, wide - 2, high - 3, "plate")
     if rank is not None:
         yield TextShape(x + 16, base, str(rank), "name", "end")
         yield Stroke(((x + 20, y), (x + 20, y + high)), "inner")
     part = place.part
-    pen = "cell" if use is UseState.USED else "small"
+    pen = "label" if use is UseState.USED else "small"
     what = TextShape(x + wide - 5, base, _short(place), pen, "end")
     id_ = part.id if part is not None else ""
     yield TextShape(x + 25, base, place.name, pen, part=id_, continued=(what,))

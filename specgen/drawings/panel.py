@@ -1,6 +1,6 @@
 """A side of a system to scale: its outline, faces, flags, and the list that names them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -10,12 +10,11 @@ from specgen.drawings.flags import FLAG, RISE, listed, poles, scale_bar
 from specgen.drawings.items import Item, LegendEntry, labels_of, lies_over
 from specgen.drawings.shapes import Callout, Rect, Ring, Shape, Sheet, Stroke, TextShape
 from specgen.drawings.sizes import INLETS, PORT_GAP, port_sizes
-from specgen.drawings.widths import width
+from specgen.drawings.widths import LETTERS, width
 from specgen.fitness.frames import Frame
 from specgen.frozen import frozen
 from specgen.model import HasEthernet, PowerSupply
 
-FACE_SIZES: Final = (("face", 7.0), ("tiny", 6.0))
 APART: Final = 6.0  # between leaders, points
 UNDER: Final[dict[UseState, int]] = {UseState.UNUSABLE: 0, UseState.FREE: 1, UseState.USED: 2}
 PEN: Final[dict[UseState, str]] = {
@@ -113,8 +112,9 @@ def _faces(view: View) -> Iterator[Shape]:
     for entry, item in order:
         if item.frame is not None:
             yield from _face(view, entry, item, item.frame)
-    for frame, sharing in _sharing(view).items():
-        yield from _label(view, sharing, frame)
+    for name, sharing in _names(view).values():
+        if name is not None:
+            yield from _label(name, sharing)
 
 
 def _depth(item: Item) -> tuple[bool, int, float]:
@@ -155,8 +155,8 @@ def _details(view: View, place: Place, frame: Frame) -> Iterator[Shape]:
         if "fan" in place.position.takes:
             wide, high = frame.width * scale, frame.height * scale
             x = frame.x * scale + wide * (0.5 if high > wide else 0.64)
-            y = frame.y * scale + high * 0.58
-            yield Ring(x, y, min(wide, high) * 0.34, "ring")
+            y = frame.y * scale + high * 0.62
+            yield Ring(x, y, min(wide, high) * 0.3, "ring")
         return
     openings: list[tuple[float, float]] = []
     if isinstance(part, HasEthernet):
@@ -185,25 +185,50 @@ class _NameLabel:
     """Words in a face, and the box they fill, in points."""
 
     text: str
-    pen: str
-    size: float
     x: float
     y: float
     room: float
 
     def crossed(self, x: float, low: float, high: float) -> bool:
         """Whether an upright line at `x` between two heights would run through the words."""
-        over = self.y - self.size < high and self.y > low
+        over = self.y - LETTERS < high and self.y > low
         return over and self.x - 2 < x < self.x + self.room + 2
 
 
-def _name(view: View, items: Sequence[Item], frame: Frame) -> _NameLabel | None:
+def _names(view: View) -> dict[Frame, tuple[_NameLabel | None, list[Item]]]:
+    """Of each frame its name, if it has room for one, and the items that share it."""
+    sharing = _sharing(view)
+    return {
+        frame: (_name(view, items, frame, _seen_breadth(frame, items, sharing, view)), items)
+        for frame, items in sharing.items()
+    }
+
+
+def _seen_breadth(
+    frame: Frame, items: Sequence[Item], frames: Iterable[Frame], view: View
+) -> float:
+    """How much of a face's upper edge is to be seen left of smaller ones that lie on it."""
+    if lies_over(items[0]):
+        return frame.width
+    low = frame.y + 1.5 * LETTERS / view.scale
+    covering = [
+        one.x - frame.x
+        for one in frames
+        if one.width * one.height < frame.width * frame.height
+        and one.y < low
+        and one.y + one.height > frame.y
+        and frame.x < one.x < frame.x + frame.width
+    ]
+    return min(covering, default=frame.width)
+
+
+def _name(view: View, items: Sequence[Item], frame: Frame, seen: float) -> _NameLabel | None:
     """The names in the face, or one, or its number, or nothing where there is no room."""
     scale = view.scale
-    found = _fitting(items, frame, view)
-    if found is None:
+    text = _fitting(items, frame._replace(width=seen), view)
+    if text is None:
         return None
-    text, pen, size = found
+    size = LETTERS
     room = width(text, size)
     y = frame.y * scale + min(frame.height * scale / 2 + size * 0.36, size + 3.5)
     x = frame.x * scale + 3
@@ -212,29 +237,25 @@ def _name(view: View, items: Sequence[Item], frame: Frame) -> _NameLabel | None:
         x = frame.x * scale + (frame.width * scale - room) / 2
         if frame.height * scale > 3.5 * size:  # under the end of the leader
             y = frame.y * scale + size + 13
-    return _NameLabel(text, pen, size, x, y, room)
+    return _NameLabel(text, x, y, room)
 
 
-def _label(view: View, items: Sequence[Item], frame: Frame) -> Iterator[Shape]:
-    name = _name(view, items, frame)
-    if name is None:
-        return
+def _label(name: _NameLabel, items: Sequence[Item]) -> Iterator[Shape]:
     if all(item.use is UseState.UNUSABLE for item in items):
-        box = (name.x - 1.5, name.y - name.size * 0.85, name.room + 3, name.size * 1.1)
+        box = (name.x - 1.5, name.y - LETTERS * 0.85, name.room + 3, LETTERS * 1.1)
         yield Rect(*box, "plate")
-    yield TextShape(name.x, name.y, name.text, name.pen)
+    yield TextShape(name.x, name.y, name.text)
 
 
-def _fitting(items: Sequence[Item], frame: Frame, view: View) -> tuple[str, str, float] | None:
-    """Text, pen and size of the longest name that a face has room for."""
+def _fitting(items: Sequence[Item], frame: Frame, view: View) -> str | None:
+    """The longest name that a face has room for."""
     wide, high = frame.width * view.scale - 3, frame.height * view.scale - 2
     place = items[0].place
     if place is not None and place.position.form == ("board",) and place.position.area != "inside":
         return None  # its face is all openings
     for text in labels_of(items):
-        for pen, size in FACE_SIZES:
-            if width(text, size) <= wide and size <= high:
-                return text, pen, size
+        if width(text, LETTERS) <= wide and high >= LETTERS:
+            return text
     return None
 
 
@@ -244,8 +265,7 @@ def _fitting(items: Sequence[Item], frame: Frame, view: View) -> tuple[str, str,
 def _marks(view: View) -> Iterator[_FlagMark]:
     """For each entry the face that its leader points at, nearest to the side of its flag."""
     used: dict[bool, list[float]] = {True: [], False: []}
-    sharing = _sharing(view)
-    named = {frame: _name(view, items, frame) for frame, items in sharing.items()}
+    named = {frame: name for frame, (name, _items) in _names(view).items()}
     names = [name for name in named.values() if name is not None]
     for entry in view.entries:
         frames = [item.frame for item in entry.items if item.frame is not None]
@@ -271,7 +291,7 @@ def _end(
     scale = view.scale
     left, wide, high = frame.x * scale, frame.width * scale, frame.height * scale
     reach = name.x + name.room - left if name is not None else 0.0
-    under = name is not None and name.y - name.size > frame.y * scale + 5
+    under = name is not None and name.y - LETTERS > frame.y * scale + 5
     own_line = not under and reach + 5 <= wide - 3
     inner = min(high / 2, 5.0)
     y = frame.y * scale + (inner if up else high - inner)

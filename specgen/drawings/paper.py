@@ -9,7 +9,7 @@ from typing import Final
 
 from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Sheet, Stroke, TextShape
 from specgen.drawings.svg import ACCENT, INK, PAPER, SOFT, TINT, PartLink, escape
-from specgen.drawings.widths import held
+from specgen.drawings.widths import LETTERS, held
 from specgen.frozen import frozen
 
 RAISED: Final = "#f5f1e8"
@@ -69,15 +69,12 @@ PENS: Final[Mapping[str, Pen]] = {
     "ribbon-unusable": Pen("ribbon ribbon-unusable", "none", SOFT, dashes="0.9 2.6"),
 }
 HANDS: Final[Mapping[str, Hand]] = {
-    "label": Hand("label", 8.5),
-    "face": Hand("label", 7),
-    "tiny": Hand("label label-small", 6, SOFT),
-    "small": Hand("label label-small", 8, SOFT),
-    "name": Hand("label label-name", 8.5, bold=True),
-    "head": Hand("label label-name", 9.5, bold=True),
-    "reason": Hand("label label-reason", 8.5, SOFT, slanted=True),
-    "flag": Hand("label label-flag", 8, PAPER, bold=True),
-    "cell": Hand("label", 8),
+    "label": Hand("label", LETTERS),
+    "small": Hand("label label-small", LETTERS, SOFT),
+    "name": Hand("label label-name", LETTERS, bold=True),
+    "head": Hand("label label-name", 10, bold=True),
+    "reason": Hand("label label-reason", LETTERS, SOFT, slanted=True),
+    "flag": Hand("label label-flag", LETTERS, PAPER, bold=True),
 }
 
 

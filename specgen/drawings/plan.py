@@ -17,12 +17,12 @@ from specgen.drawings.diagram import (
     TextRole,
     UseState,
 )
-from specgen.drawings.widths import width, wrapped
+from specgen.drawings.widths import LETTERS, width, wrapped
 from specgen.frozen import frozen
 
 LANE: Final = 0.625  # breadth of one lane: sixteen are ten points
 NAME_SIZE: Final = 10.0
-TEXT_SIZE: Final = 9.0
+TEXT_SIZE: Final = LETTERS
 PAD: Final = 6.0
 INSET: Final = 4.0  # of a box within the frame of its group
 GAP: Final = 4.0  # between boxes of a frame

@@ -8,7 +8,7 @@ from specgen.assembly import Assembly
 from specgen.drawings.boxes import clean
 from specgen.drawings.lettering import letter
 from specgen.drawings.shapes import Rect, Ring, Shape, Sheet, Stroke, TextAnchor, TextShape, nothing
-from specgen.drawings.widths import width
+from specgen.drawings.widths import LETTERS, width
 from specgen.facts import Facts
 from specgen.facts.calculators.subjects import SOME_FAILED, STATE_NAMES, WITHOUT_FEED
 from specgen.frozen import frozen
@@ -33,6 +33,7 @@ BARS: Final = 330.0
 ROW: Final = 34.0
 TOP: Final = 42.0
 CURVE: Final = (210.0, 132.0)  # breadth and height of the second chart
+NAME_LINE: Final = 12.5  # between names under the curve
 BETWEEN: Final = 56.0
 STEPS: Final = (1, 2, 2.5, 5, 10)
 
@@ -147,8 +148,8 @@ def _axis(step: float, scale: float, low: float, most: float) -> Iterator[Shape]
     for number in range(count + 1):
         x = NAMES + number * step * scale
         yield Stroke(((x, TOP - 4), (x, low)), "grid" if number else "axis")
-        yield TextShape(x, low + 12, show(int(number * step)), "small", "middle")
-    yield TextShape(NAMES + BARS, low + 23, "watts", "small", "end")
+        unit = "\u202fW" if number == count else ""
+        yield TextShape(x, low + 12, f"{show(int(number * step))}{unit}", "small", "middle")
 
 
 def _bars(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
@@ -177,15 +178,15 @@ def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
         words = show(case.load)
         if case.drawn is not None:
             words = letter(say("{load}, drawn {drawn}", load=words, drawn=case.drawn))
-        room = width(words, 8) + 6
+        room = width(words, LETTERS) + 6
         x = NAMES + far + 5
         if x + room > NAMES + BARS:
             x = NAMES + BARS - room
             yield Rect(x - 3, y + 20, room + 3, 10, "plate")
-            beside = [TextShape(x, y + 28, words, "cell")]
+            beside = [TextShape(x, y + 28, words, "label")]
         else:
             yield Rect(x - 3, y + 5, room + 3, 12, "plate")
-            beside = [TextShape(x, y + 14, words, "cell")]
+            beside = [TextShape(x, y + 14, words, "label")]
         if case.supplies is not None:
             work = say_many(case.supplies, "{number} PSU at work", "{number} PSUs at work")
             beside.insert(0, TextShape(0, y + 22, letter(work), "small"))
@@ -210,7 +211,7 @@ def _key(y: float) -> Iterator[Shape]:
     ):
         yield Rect(x, y - 7, 14, 8, pen)
         yield TextShape(x + 19, y, word, "small")
-        x += 19 + width(word, 8) + 16
+        x += 19 + width(word, LETTERS) + 16
     yield Stroke(((x, y - 3), (x + 18, y - 3)), "limit")
     yield TextShape(x + 23, y, letter(say("what the power supplies give")), "small")
 
@@ -227,13 +228,16 @@ def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:
 def _efficiency(
     curve: Sequence[EfficiencyPoint], cases: Sequence[_LoadCase], left: float
 ) -> Iterator[Shape]:
-    """The declared curve, and a numbered dot for each case at its load."""
+    """The declared curve, and a dot for each case at its load, named under the curve.
+
+    The further to the right a dot is, the higher its name: no leader crosses another's.
+    """
     wide, high = CURVE
     top = TOP
-    values = [float(point.efficiency) for point in curve]
-    shares = [_fraction(case.efficiency) for case in cases]
-    values += [share for share in shares if share is not None]
-    least = min(int(min(values) * 20), 18) / 20
+    dots = sorted(_dots(cases))
+    values = [float(point.efficiency) for point in curve] + [dot[1] for dot in dots]
+    under = (len(dots) + 1) * NAME_LINE / high  # of the height, for names
+    least = min(int((min(values) - under) / (1 - under) * 20), 18) / 20
 
     def at(load: float, efficiency: float) -> tuple[float, float]:
         y = top + high - (efficiency - least) / (1 - least) * high
@@ -252,20 +256,28 @@ def _efficiency(
         yield Stroke(((left, y), (left + wide, y)), "grid" if number else "axis")
         yield TextShape(left - 4, y + 2.9, f"{round(share * 100)}\u202f%", "small", "end")
     yield Stroke(tuple(at(float(point.load), float(point.efficiency)) for point in curve), "curve")
-    for number, case in enumerate(cases):
-        load, efficiency = _fraction(case.share), _fraction(case.efficiency)
-        if load is None or efficiency is None:
-            continue
-        x, y = at(min(load, 1.0), efficiency)
-        below = y + 24 + number * 20
-        low = min(below, top + high - 6)
-        yield Stroke(((x, y), (x, low - 8)), "leader")
+    low = top + high - 5
+    for load, efficiency, words in dots:
+        x, y = at(load, efficiency)
+        yield Stroke(((x, y), (x, low)), "leader")
         yield Ring(x, y, 2.2, "dot")
-        words = letter(say("{value} {case}", value=case.efficiency, case=case.short))
-        room = width(words, 8) + 4
-        start = min(x, left + wide - room)
-        yield Rect(start - 2, low - 8, room, 11, "plate")
-        yield TextShape(start, low, words, "cell")
+        room = width(words, LETTERS)
+        if x + 4 + room <= left + wide:
+            yield Rect(x + 2, low - 8, room + 4, 11, "plate")
+            yield TextShape(x + 4, low, words)
+        else:
+            yield Rect(x - 6 - room, low - 8, room + 4, 11, "plate")
+            yield TextShape(x - 4, low, words, "label", "end")
+        low -= NAME_LINE
+
+
+def _dots(cases: Sequence[_LoadCase]) -> Iterator[tuple[float, float, str]]:
+    """Share of a supply's output, efficiency and name of each case that has both."""
+    for case in cases:
+        load, efficiency = _fraction(case.share), _fraction(case.efficiency)
+        if load is not None and efficiency is not None:
+            words = say("{value} {case}", value=case.efficiency, case=case.short)
+            yield min(load, 1.0), efficiency, letter(words)
 
 
 def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:

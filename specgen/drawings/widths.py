@@ -13,6 +13,8 @@ from specgen.shipped import print_folder
 
 _OTHER: Final = 667  # Cyrillic: seldom wider
 _WIDE: Final = 1000  # CJK and pictures
+LETTERS: Final = 9.0
+"""Points, of all drawings but for a few names. Printed, the broadest are two thirds as large."""
 MOST_HELD: Final = 12  # letters; a longer piece is broken where it must be
 
 

@@ -59,6 +59,7 @@ from specgen.write.writer_options import (
 )
 
 FLOATING: Final = "floating"
+IN_FLOW: Final = "in-flow"
 UNTITLED: Final = "\N{EN DASH}"
 LONG_ROW: Final = 2500  # letters of a cell in a row that may be broken over pages
 _LANGUAGE: Final = re.compile(r"([a-z]{2,3})(?:-[A-Z][a-z]{3})?(?:-([A-Z]{2}))?(?:-.*)?")
@@ -132,9 +133,11 @@ class _TypstWriter:
     def blocks(self, blocks: Sequence[Block], *, inner: bool = False) -> Iterator[str]:
         shown = tuple(filter(_has_content, blocks))
         floating = frozenset(() if inner else _floating(shown))
-        for name, group in groupby(shown, lambda each: _together(each, floating)):
+        for name, group in groupby(shown, lambda each: _together(each, floating, inner)):
             if name == FLOATING:
                 yield f"{name}({self.nested(tuple(group))})"
+            elif name == IN_FLOW:
+                yield from (f"{name}({self.nested((each,))})" for each in group)
             elif name:
                 made = [f"    {line}," for each in group for line in self.block(each)]
                 yield "\n".join([f"{'inner-' if inner else ''}{name}(", *made, "  )"])
@@ -323,11 +326,13 @@ def _floating(blocks: Sequence[Block]) -> Iterator[int]:
                 yield from (id(heading), id(figure))
 
 
-def _together(block: Block, floating: frozenset[int]) -> str:
+def _together(block: Block, floating: frozenset[int], inner: bool) -> str:
     """What sets the block together with others of its sort that follow it, "" for nothing."""
     if id(block) in floating:
         return FLOATING
     match block:
+        case Figure(svg=svg, captioned=True) if not inner and size_of(svg)[0]:
+            return IN_FLOW
         case FactList() | Table():
             return "side-by-side"
         case Caution():

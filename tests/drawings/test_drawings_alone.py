@@ -66,7 +66,6 @@ def test_a_text_keeps_its_length_in_a_broader_font():
     [
         ("memory-map", "DIMM 1A1 32 GiB"),
         ("memory-map", "CPU1 Corvane C24"),
-        ("mass-rack", "Height 2 rack units"),
         ("lane-map", "SLOT 1 RAID controller, 16 lanes, 8 GiB of cache"),
     ],
 )

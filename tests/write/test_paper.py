@@ -38,6 +38,23 @@ def test_a_sheet_is_short_and_full_and_can_be_read(demo, build):
     assert all(blank < 0.5 for blank in paper.blank[:-1]), paper.blank
 
 
+@pytest.mark.parametrize(
+    ("build", "name", "pages"),
+    [
+        ("beacon-readings", "presenters-brief", 3),  # pictures that do not fit flow round a page
+        ("beacon-ledger", "engineering", 4),
+        ("capstan-rehearsal", "sheet", 3),  # a caution more in a row, and the last have a page
+    ],
+)
+def test_pictures_that_do_not_fit_leave_no_page_half_empty(demo, build: str, name: str, pages: int):
+    document, _ = compose(name, templates_of(demo.root), demo.cases[build], LayoutEngine(), nowhere)
+    assert document is not None
+    paper = paper_of(document)
+    assert paper.pages <= pages
+    assert paper.smallest >= LEAST
+    assert all(blank < 0.3 for blank in paper.blank[:-1]), paper.blank
+
+
 @pytest.mark.parametrize("language", ["de", "ja"])
 def test_the_highest_topology_can_be_read_in_other_languages(demo, language):
     document, _ = compose(
