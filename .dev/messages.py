@@ -63,7 +63,10 @@ from specgen.site.pages import make_pages
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
-CALLS: Final = ("say", "subtitle", "meta", "fact_list", "fact_table", "fact_rows", "comparison")
+CALLS: Final = (
+    *("say", "subtitle", "meta", "fact_list", "fact_table", "fact_rows", "comparison", "line_up"),
+    *("platform_table", "build_table"),
+)
 """What a template may hand a text to that is a message."""
 NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
 """What stands in such a call and is no message: keys, subjects, names."""

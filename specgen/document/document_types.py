@@ -44,7 +44,7 @@ def system_document(
     functions = system_blocks(case, figures, templates.texts, family, shown)
     if family is not None:
         own = family_blocks(family, case.platform.id)
-        functions["family_table"] = own["table"]
+        functions["build_table"] = own["build_table"]
     language = templates.language or case.definitions.project.language
     functions["prose"] = prose_block(
         case,

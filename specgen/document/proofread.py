@@ -105,8 +105,9 @@ def _desks(
 ) -> Iterator[tuple[str, Desk]]:
     own = ("subtitle", "audience", "numbered", "meta", "say")
     family = family_blocks(FamilyCase(definitions, {}, {}))
-    lists = ("platforms", "builds", "parts")
-    of_family = Desk(frozenset((*own, *family, "project")), {"table": lists}, functions=family)
+    laid_out = {name: maker for name, maker in family.items() if name != "table"}
+    names = frozenset((*own, *family, "project"))
+    of_family = Desk(names, {"table": ("parts",)}, laid_out, functions=family)
     for name in OF_FAMILY:
         yield name, of_family
     yield "findings", Desk(frozenset((*own, "table", "project", "name")), {})
@@ -120,22 +121,22 @@ def _desks(
         "table": SYSTEM_TABLES,
         "facts": SYSTEM_LISTS,
         "figure": DRAWINGS,
-        "family_table": lists,
     }
     for systems, names_of in (
         (builds, definitions.project.documents),
         (bare, ("platform", "guide")),
     ):
         for example in systems[:1]:
+            builds_too = {} if example.build else {"build_table": family["build_table"]}
             functions = {
                 **system_blocks(example, {}, templates.texts),
                 "prose": prose_block(example, None, "", no_systems),
-                **({"family_table": family["table"]} if example.build is None else {}),
+                **builds_too,
             }
             known = {*own, *functions, *system_variables(example)}
-            cells = system_cells(example)
+            makers = {**fact_makers(system_cells(example)), **builds_too}
             for name in names_of:
-                yield name, Desk(frozenset(known), blocks, fact_makers(cells), functions)
+                yield name, Desk(frozenset(known), blocks, makers, functions)
 
 
 def _of_several(
@@ -242,7 +243,7 @@ def _calls(tree: nodes.Template, taken: set[str], desk: Desk) -> Iterator[tuple[
     """Blocks that nothing has, called by a name that is written out; facts that no system has."""
     for call in calls(tree, desk.blocks.keys() - taken):
         known = desk.blocks[call.name]
-        message = NO_BLOCK["table" if call.name == "family_table" else call.name]
+        message = NO_BLOCK[call.name]
         for name in call.args[:1]:
             if isinstance(name, str) and name not in known:
                 mistake = AuthorError(message.filled(name=name), suggested(name, known), word=name)

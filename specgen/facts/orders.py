@@ -10,6 +10,7 @@ from functools import partial, reduce
 from operator import add
 from typing import Any, Final
 
+from specgen.facts import ledger
 from specgen.facts.calculators.acoustics import INCOHERENT, energetic_sum
 from specgen.facts.calculators.electrical import at_lowest
 from specgen.facts.fact import Basis, Fact, Facts, Trail, Value
@@ -39,15 +40,16 @@ class OrderFact:
     """How a fact of an order is made of facts of its systems, `of` by key.
 
     It has no value where one system lacks one of them. With `each` there is one of each build
-    too: the number ordered times the fact of one.
+    too: the number ordered times the fact of one. Where it is called like the first of them, its
+    label is that one's.
     """
 
     key: str
-    label: Words
-    short: Words
     of: tuple[str, ...]
     formula: Words
     fold: Callable[[Sequence[SystemValues]], Value]
+    label: Words = ""
+    short: Words = ""
     each: bool = False
     alike: Callable[[Sequence[SystemValues]], Sequence[SystemValues]] = tuple
     """Brings the values of all builds to what they are added at, such as one voltage."""
@@ -66,15 +68,16 @@ def _total(rows: Sequence[SystemValues]) -> Value:
     return total
 
 
-def _summed(key: str, label: Words, short: Words, of: str) -> OrderFact:
+def _summed(key: str, of: str, short: Words = "", label: Words = "") -> OrderFact:
     formula = say("sum over builds of number x value of one")
-    return OrderFact(key, label, short, (of,), formula, _total, each=True)
+    return OrderFact(key, (of,), formula, _total, label, short, each=True)
 
 
-def _extreme(key: str, label: Words, of: str, best: Callable[[Iterable[Any]], Any]) -> OrderFact:
-    least = best is min
-    formula = say("min. over builds") if least else say("max. over builds")
-    return OrderFact(key, label, "", (of,), formula, lambda rows: best(row[0][0] for row in rows))
+def _extreme(
+    key: str, of: str, best: Callable[[Iterable[Any]], Any], label: Words = ""
+) -> OrderFact:
+    formula = say("min. over builds") if best is min else say("max. over builds")
+    return OrderFact(key, (of,), formula, lambda rows: best(row[0][0] for row in rows), label)
 
 
 def _loudness(rows: Sequence[SystemValues]) -> SoundPower | None:
@@ -84,8 +87,8 @@ def _loudness(rows: Sequence[SystemValues]) -> SoundPower | None:
     return energetic_sum(tuple(level for (level, _), count in rows for _ in range(count)))
 
 
-def _loud(key: str, label: Words, of: str) -> OrderFact:
-    return OrderFact(key, label, "", (of, "noise.edition"), INCOHERENT, _loudness)
+def _loud(key: str, of: str, label: Words = "") -> OrderFact:
+    return OrderFact(key, (of, "noise.edition"), INCOHERENT, _loudness, label)
 
 
 def _current(rows: Sequence[SystemValues]) -> Value:
@@ -126,97 +129,74 @@ def _currency(rows: Sequence[SystemValues]) -> Value:
 
 
 ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
-    _summed("rack_units", say("Rack units"), say("Rack units, all"), "mechanics.rack_units"),
-    _summed("mass", say("Weight"), say("Weight, all"), "mechanics.mass"),
-    _summed("input_idle", say("Input power, idle"), "", "power.idle.input"),
-    _summed("input_typical", say("Input power, typical"), "", "power.typical.input"),
-    _summed("input", say("Input power, worst case"), say("Worst case, all"), "power.input"),
+    _summed("rack_units", "mechanics.rack_units", say("Rack units, all")),
+    _summed("mass", "mechanics.mass", say("Weight, all")),
+    _summed("input_idle", "power.idle.input", label=say("Input power, idle")),
+    _summed("input_typical", "power.typical.input", label=say("Input power, typical")),
+    _summed("input", "power.input", say("Worst case, all")),
     OrderFact(
         "apparent",
-        say("Apparent power on AC, worst case"),
-        say("Apparent on AC, all"),
         ("power.apparent",),
         say("sum over builds on AC of number x value of one"),
         _total,
+        say("Apparent power on AC, worst case"),
+        say("Apparent on AC, all"),
         each=True,
         on_ac=True,
     ),
     OrderFact(
         "current",
-        say("Input current, worst case"),
-        say("Current, all"),
         ("power.current", "conditions.line", "power.line_lowest"),
         say(
             "sum over builds of number x value of one, where all have one line voltage; on DC at "
             "the lowest line voltage of all"
         ),
         _current,
+        short=say("Current, all"),
         each=True,
         alike=_at_one_voltage,
         formula_each=say("number x value of one; on DC at the lowest line voltage of all"),
     ),
-    _summed("heat_typical", say("Heat, typical"), "", "cooling.heat_typical"),
-    _summed("heat_typical_btu", say("Heat per hour, typical"), "", "cooling.heat_typical_btu"),
-    _summed("heat", say("Heat, worst case"), say("Worst case, all"), "cooling.heat"),
-    _summed("heat_btu", say("Heat per hour, worst case"), say("All, per hour"), "cooling.heat_btu"),
+    _summed("heat_typical", "cooling.heat_typical"),
+    _summed("heat_typical_btu", "cooling.heat_typical_btu"),
+    _summed("heat", "cooling.heat", say("Worst case, all")),
+    _summed("heat_btu", "cooling.heat_btu", say("All, per hour")),
     _summed(
         "airflow",
-        say("Airflow through the servers"),
-        say("Airflow, all"),
         "cooling.airflow_needed",
+        say("Airflow, all"),
+        say("Airflow through the servers"),
     ),
-    _summed(
-        "airflow_cfm",
-        say("Airflow needed, cubic feet"),
-        say("All, cubic feet"),
-        "cooling.airflow_needed_cfm",
-    ),
-    _summed("energy", say("Energy in a year, typical work"), "", "energy.year"),
+    _summed("airflow_cfm", "cooling.airflow_needed_cfm", say("All, cubic feet")),
+    _summed("energy", "energy.year"),
     OrderFact(
         "energy_cost",
-        say("Cost of the energy in a year"),
-        "",
         ("energy.cost", "energy.currency"),
         say("sum over builds of number x value of one, where all have one currency"),
         _cost,
     ),
     OrderFact(
         "energy_currency",
-        say("Currency"),
-        "",
         ("energy.currency",),
         say("the currency that all builds have"),
         _currency,
     ),
-    _summed(
-        "energy_emissions",
-        say("Emissions of the energy in a year, CO₂ equivalent"),
-        "",
-        "energy.emissions",
-    ),
-    _extreme("inlet_limit", say("Maximum inlet temperature of all"), "cooling.inlet_limit", min),
-    _extreme("depth_needed", say("Depth needed with cables"), "mechanics.depth_needed", max),
-    _extreme("cord_current", say("Input current per cord, worst case"), "power.cord_current", max),
-    _loud("sound_power", say("Sound power of all, estimated from parts"), "noise.sound_power"),
-    _loud(
-        "upper_limit",
-        say("Upper limit of the sound power, estimated from parts"),
-        "noise.upper_limit",
-    ),
+    _summed("energy_emissions", "energy.emissions"),
+    _extreme("inlet_limit", "cooling.inlet_limit", min, say("Maximum inlet temperature of all")),
+    _extreme("depth_needed", "mechanics.depth_needed", max),
+    _extreme("cord_current", "power.cord_current", max),
+    _loud("sound_power", "noise.sound_power", say("Sound power of all, estimated from parts")),
+    _loud("upper_limit", "noise.upper_limit"),
     OrderFact(
         "rack_and_servers",
-        say("Weight with one empty rack"),
-        "",
         ("mechanics.mass", "mechanics.rack_empty"),
         say("weight of all servers and of one empty rack"),
         _racked,
+        say("Weight with one empty rack"),
     ),
 )
-COUNTED: Final = (
-    ("parts", "parts.{part}", say("Number")),
-    ("inlets", "power.{inlet}.uncorded", say("Inlets without a cord in the build")),
-)
-"""Counts that only some builds have: key, the template of one system, label."""
+COUNTED: Final = (("parts", "parts.{part}"), ("inlets", "power.{inlet}.uncorded"))
+"""Counts that only some builds have: key, the template of one system."""
 
 
 def order_facts(lines: Sequence[OrderLine]) -> Facts:
@@ -235,8 +215,8 @@ class _OrderFacts:
         self._systems()
         for each in ORDER_FACTS:
             self._fact(each)
-        for key, template, label in COUNTED:
-            self._counted(key, template, label)
+        for key, template in COUNTED:
+            self._counted(key, template)
         for line in lines:
             for key in line.facts:
                 self.makers[f"{line.build}.{key}"] = partial(self._of_system, line, key)
@@ -291,7 +271,8 @@ class _OrderFacts:
 
     def _fact(self, wanted: OrderFact) -> None:
         """A fact of all systems, after that of each build where there are such."""
-        key, label, short = f"{ORDER}.{wanted.key}", wanted.label, wanted.short
+        key, short = f"{ORDER}.{wanted.key}", wanted.short
+        label = wanted.label or _label_of(wanted.of[0])
         single = [f"{line.build}.{of}" for line in self.lines for of in wanted.of]
         rests = [f"{key}.{line.build}" for line in self.lines] if wanted.each else single
         for line, part in zip(self.lines, rests, strict=True) if wanted.each else ():
@@ -317,7 +298,7 @@ class _OrderFacts:
         rows = dict(zip(known, wanted.alike(tuple(known.values())), strict=True))
         return wanted.fold([rows[line.build] for line in lines])
 
-    def _counted(self, name: str, template: str, label: Words) -> None:
+    def _counted(self, name: str, template: str) -> None:
         """How many of each sort there are in all systems, builds without any left out."""
         found: dict[str, list[tuple[OrderLine, Fact]]] = {}
         for line in self.lines:
@@ -328,7 +309,7 @@ class _OrderFacts:
             rests = [f"{line.build}.{fact.key}" for line, fact in counts]
             key = f"{ORDER}.{name}.{subject}"
             self._add(
-                key, label, partial(_sum, counts), formula, rests,
+                key, ledger().by_key[template].short, partial(_sum, counts), formula, rests,
                 subject=subject, template=f"{ORDER}.{name}.{{{name}}}",
             )  # fmt: skip
 
@@ -347,6 +328,11 @@ class _OrderFacts:
             self.facts[f"{line.build}.{entry.key}"] if isinstance(entry, Fact) else entry
             for entry in fact.inputs
         )
+
+
+def _label_of(key: str) -> Words:
+    """What a fact of one system is called."""
+    return ledger().by_key[key].label
 
 
 def _on_dc(line: OrderLine) -> bool:

@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import Final
 
 from specgen.assembly import Assembly, State
-from specgen.facts import kind_facts
+from specgen.facts import kind_facts, ledger
 from specgen.facts.slots_and_bays import is_slot
 from specgen.frozen import frozen
 from specgen.limits.totals import TOTALS, Total, one, per_part, slots
@@ -17,7 +17,6 @@ from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
 INPUT: Final = "power.input"
 """No sum: worked out of the DC load for each choice of power supplies, see `input_power`."""
-INPUT_POWER: Final = say("Input power, worst case")
 Amount = int | Quantity
 """What a limit comes to."""
 
@@ -36,9 +35,10 @@ class Objective:
     """
 
     key: str
-    name: Words
     total: Total
     fact: str = ""
+    called: Words = ""
+    """Its name, where that is not the label of its fact."""
     most: bool = True
     quantity: type[Quantity] | None = None
     counted: Callable[[Assembly], int] | None = None
@@ -49,6 +49,11 @@ class Objective:
     """The kind of the project's own whose parts are counted."""
 
     @property
+    def name(self) -> Words:
+        """What it is called, whether its most or its least is asked for."""
+        return self.called or ledger().by_key[self.fact].label
+
+    @property
     def label(self) -> Words:
         """The name, and which of the two it is where there are both."""
         return bounded(self.name, self.most) if self.both else self.name
@@ -56,14 +61,15 @@ class Objective:
 
 def _of(
     key: str,
-    name: Message,
     fact: str,
     quantity: type[Quantity] | None = None,
     most: bool = True,
     full: bool = False,
     both: bool = False,
+    called: Words = "",
 ) -> Objective:
-    return Objective(key, name, TOTALS[fact], fact, most, quantity, full=full, both=both)
+    total = TOTALS[fact]
+    return Objective(key, total, fact, called, most, quantity, full=full, both=both)
 
 
 def _slots(key: str, name: Message, height: CardHeight | None = None) -> Objective:
@@ -75,29 +81,29 @@ def _slots(key: str, name: Message, height: CardHeight | None = None) -> Objecti
         )
         return sum(place.state in (State.FILLED, State.EMPTY) for place in places)
 
-    return Objective(key, name, slots(height), counted=counted)
+    return Objective(key, slots(height), called=name, counted=counted)
 
 
 OBJECTIVES: Final[Mapping[str, Objective]] = {
     each.key: each
     for each in (
-        _of("cores", say("Cores"), "processors.cores"),
-        _of("memory", say("Memory"), "memory.capacity", DataSize),
-        _of("drives", say("Drives"), "storage.drives"),
-        _of("bays", say("Drive bays"), "storage.bays_usable"),
-        _of("raw", say("Raw capacity"), "storage.raw", DataSize),
+        _of("cores", "processors.cores"),
+        _of("memory", "memory.capacity", DataSize, called=say("Memory")),
+        _of("drives", "storage.drives"),
+        _of("bays", "storage.bays_usable", called=say("Drive bays")),
+        _of("raw", "storage.raw", DataSize),
         _slots("slots", say("Card slots")),
         _slots("slots-full", say("Full-height slots"), "full"),
         _slots("slots-low", say("Low-profile slots"), "low"),
-        _of("accelerators", say("Accelerators"), "accelerators.count"),
-        _of("accelerator-memory", say("Accelerator memory"), "accelerators.memory", DataSize),
-        _of("ports", say("Ethernet ports"), "network.ports"),
-        _of("line-rate", say("Line rate of all ports"), "network.line_rate", DataRate),
-        _of("power", INPUT_POWER, "power.input", Power, full=True, both=True),
-        _of("power-least", INPUT_POWER, "power.input", Power, most=False, full=True, both=True),
-        _of("dc-load", say("Load of the power supplies, maximum"), "power.load", Power, full=True),
-        _of("mass", say("Weight"), "mechanics.mass", Mass, full=True, both=True),
-        _of("mass-least", say("Weight"), "mechanics.mass", Mass, most=False, both=True),
+        _of("accelerators", "accelerators.count"),
+        _of("accelerator-memory", "accelerators.memory", DataSize),
+        _of("ports", "network.ports"),
+        _of("line-rate", "network.line_rate", DataRate),
+        _of("power", "power.input", Power, full=True, both=True),
+        _of("power-least", "power.input", Power, most=False, full=True, both=True),
+        _of("dc-load", "power.load", Power, full=True),
+        _of("mass", "mechanics.mass", Mass, full=True, both=True),
+        _of("mass-least", "mechanics.mass", Mass, most=False, both=True),
     )
 }  # fmt: skip
 """Those that every project has, in the order of the table."""
@@ -115,7 +121,8 @@ def objectives_of(definitions: Definitions) -> Mapping[str, Objective]:
         if not kind.closes:
             key = declared.id if declared.id not in found else f"{declared.id}-count"
             fact = f"{kind_facts.GROUP}.{kind.collection()}.count"
-            found[key] = Objective(key, kind.named_many(), per_part(kind, one), fact, kind=kind)
+            total = per_part(kind, one)
+            found[key] = Objective(key, total, fact, kind.named_many(), kind=kind)
     return found
 
 

@@ -1,8 +1,8 @@
 """Checks over several parts as values, in six forms: what they demand, of whom, and their words.
 
 A constraint asks for traits, never for kinds: whatever states the field is meant. `violations`
-turns them into findings of a build, `limits.translate` into constraints of the solver; both read
-the same values, so a new one is written once, in the module of its subject.
+turns them into findings of a build, `limits.constraint_encoding` into constraints of the solver;
+both read the same values, so a new one is written once, in the module of its subject.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Mapping

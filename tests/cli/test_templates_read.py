@@ -45,6 +45,9 @@ SHEET = "builds/templates/sheet.md"
         ("platform", '{{ fact("mechanics.mas") }}', "did you mean `mechanics.mass`?"),
         ("start", '{{ table("bilds") }}', "no table is named `bilds`"),
         ("builds", "{{ build.name }}", "`build` is not known here"),
+        ("builds", '{{ build_table("A", ["storage.rav"]) }}', "did you mean `storage.raw`?"),
+        ("start", '{{ platform_table("A", [("B", "sumary")]) }}', "did you mean `summary`?"),
+        ("platform", '{{ build_table("A", ["storage.rav"]) }}', "did you mean `storage.raw`?"),
     ],
 )
 def test_what_would_stop_a_template_is_found_at_its_line(

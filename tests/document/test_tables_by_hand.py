@@ -9,7 +9,6 @@ import pytest
 
 from specgen.document.blocks import (
     choices,
-    family,
     fitted,
     links_and_ports,
     options,
@@ -18,6 +17,7 @@ from specgen.document.blocks import (
     preparation,
     review,
     supply_choice,
+    system_tables,
 )
 from specgen.document.blocks import part_page as of_part
 from specgen.document.case import Case, FamilyCase, PartCase
@@ -473,16 +473,25 @@ def test_the_builds_of_a_project_and_their_state():
     definitions, cases = known()
     facts = {name: (cases[name].facts, name == "small") for name in ("trial", "small")}
     both = FamilyCase(definitions, {"bench": cases["bench"]}, facts)
-    assert read(family.builds(both)) == [
+    columns = [
+        ("Platform", "platform"),
+        *("processors.cores", "memory.capacity", "storage.raw", "power.input"),
+        ("State", "state"),
+    ]
+    assert read(system_tables.build_table(both, "", "All builds", columns)) == [
         ["Trial", "Bench", "", "", "", "", "has errors"],
         ["Small", "Bench", "32", "16 GiB", "2 TB", "not declared", "draft"],
     ]
     well = FamilyCase(definitions, {}, {"trial": (cases["trial"].facts, True)})
-    of_bench, of_others = (partial(family.builds, well, name) for name in ("bench", "other"))
+    of_bench, of_others = (
+        partial(system_tables.build_table, well, name, "Its builds", columns)
+        for name in ("bench", "other")
+    )
     assert [row[:5] for row in read(of_bench())] == [["Trial", "Bench", "32", "48 GiB", "6 TB"]]
     assert len(read(of_bench())[0]) == 6  # all published: no column of states
-    with pytest.raises(KeyError):
-        of_others()
-    assert read(family.platforms(both)) == [
+    assert of_others() is None
+    columns = ["mechanics.rack_units", "processors.sockets", "memory.slots", "mechanics.depth"]
+    columns += [("Builds", "builds"), ("What it is", "summary")]
+    assert read(system_tables.platform_table(both, "Side by side", columns)) == [
         ["Bench", "1", "2", "4", "700 mm", "2", "A board and nothing else"]
     ]

@@ -1,4 +1,4 @@
-"""The usual cautions, each where the system gives cause for it: see `document.texts`."""
+"""The usual cautions, each where the system gives cause for it: see `document.shared_texts`."""
 
 from collections.abc import Iterator
 from dataclasses import replace

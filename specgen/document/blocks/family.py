@@ -1,6 +1,5 @@
 """The whole project: its platforms side by side, its builds, its catalog."""
 
-from collections import Counter
 from dataclasses import replace
 from typing import Final
 
@@ -8,11 +7,10 @@ from specgen.document.blocks.fact_list import fact_list
 from specgen.document.blocks.fact_makers import system_cells
 from specgen.document.blocks.own_kinds import field_columns, stated
 from specgen.document.case import Case, FamilyCase
-from specgen.document.cells.cell_makers import cell_of, part_cell, stated_cell, table_of
+from specgen.document.cells.cell_makers import part_cell, table_of
 from specgen.document.side_by_side import on_one_scale
 from specgen.document.tree import (
     Cell,
-    Datum,
     Listing,
     Paragraph,
     Table,
@@ -22,37 +20,10 @@ from specgen.document.tree import (
 )
 from specgen.facts.terms import STATUS, worded
 from specgen.grouped import grouped
-from specgen.messages import Words, listed, say
-from specgen.model import Build
+from specgen.messages import listed, say
 
-ERRORS: Final = say("has errors")
 LEADING: Final = 4
 """Values beside the picture of a platform."""
-
-
-def platforms(case: FamilyCase) -> Table | None:
-    """A row for each platform; unsound ones without values."""
-    builds = Counter(build.platform for build in case.definitions.builds.values())
-
-    def fact(system: Case, key: str) -> Cell:
-        return cell_of(system.facts, key) if system.sound else ()
-
-    def units(system: Case) -> Cell:
-        platform = system.platform
-        return stated_cell(platform, platform.rack_units, "rack_units") if system.sound else ()
-
-    return table_of(
-        case.platforms.items(),
-        say("Side by side"),
-        "platforms-table",
-        (say("Platform"), lambda name, system: link(system.platform.name, f"platform:{name}")),
-        (say("Rack units"), lambda _, system: units(system)),
-        (say("Sockets"), lambda _, system: fact(system, "processors.sockets")),
-        (say("Memory slots"), lambda _, system: fact(system, "memory.slots")),
-        (say("Depth"), lambda _, system: fact(system, "mechanics.depth")),
-        (say("Builds"), lambda name, _: (Datum(builds[name], f"{name}.builds"),)),
-        (say("What it is"), lambda _, each: each.platform.summary if each.sound else ERRORS),
-    )
 
 
 def line_up(case: FamilyCase, entries: object) -> Listing | None:
@@ -72,42 +43,6 @@ def line_up(case: FamilyCase, entries: object) -> Listing | None:
         picture = (drawn[name],) if name in drawn else ()
         items.append((heading, *picture, Paragraph(words(sound[name].platform.summary)), leading))
     return Listing(tuple(items)) if items else None
-
-
-def builds(case: FamilyCase, platform: str = "") -> Table | None:
-    """A row for each build, or for those of one platform; unsound ones without values."""
-    known = case.definitions
-
-    def fact(name: str, key: str) -> Cell:
-        facts, sound = case.builds[name]
-        return cell_of(facts, key) if sound else ()
-
-    def state(build: Build) -> Words:
-        if not case.builds[build.id][1]:
-            return ERRORS
-        return say("published") if build.published else say("draft")
-
-    def home(build: Build) -> Cell:
-        return link(known.platforms[build.platform].name, f"platform:{build.platform}")
-
-    title = say("All builds")
-    if platform:
-        title = say("Builds of {platform}", platform=known.platforms[platform].name)
-    named = [(name, known.builds[name]) for name in case.builds]
-    named = [(name, build) for name, build in named if platform in ("", build.platform)]
-    drafts = not all(build.published and case.builds[name][1] for name, build in named)
-    return table_of(
-        named,
-        title,
-        "builds-table",
-        (say("Build"), lambda name, build: link(build.name, f"build:{name}")),
-        (say("Platform"), lambda _, build: home(build)),
-        (say("Cores"), lambda name, _: fact(name, "processors.cores")),
-        (say("Memory"), lambda name, _: fact(name, "memory.capacity")),
-        (say("Raw capacity"), lambda name, _: fact(name, "storage.raw")),
-        (say("Input power, worst case"), lambda name, _: fact(name, "power.input")),
-        (say("State"), lambda _, build: state(build)) if drafts else None,
-    )
 
 
 def configurations(case: Case) -> Cell:

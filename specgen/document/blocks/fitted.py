@@ -1,12 +1,15 @@
 """Tables of what is fitted, alike things in one row: modules, drives, bays, supplies."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from typing import Final
 
 from specgen.assembly import Assembly, Place, swap_of
 from specgen.document.case import Case
 from specgen.document.cells.cell_makers import (
     NONE,
     cell_of,
+    fact_column,
+    head_of,
     names_cell,
     part_cell,
     stated_cell,
@@ -19,6 +22,8 @@ from specgen.facts.terms import STATE
 from specgen.grouped import grouped
 from specgen.messages import NO, YES, Words, listed, say
 from specgen.model import Drive, MemoryModule, PowerSupply
+
+SUPPLY_OUTPUT: Final = "power.supply_output"
 
 
 def hot_swap(assembly: Assembly, place: Place) -> Words:
@@ -35,8 +40,8 @@ def memory(case: Case) -> Table | None:
     """A row for each sort of module under each processor."""
     sorts = grouped(((each[0].of, each[1].id), each) for each in case.assembly.fitted(MemoryModule))
 
-    def runs(processor: str | None, key: str) -> Cell:
-        return cell_of(case.facts, f"memory.{processor}.{key}")
+    def of_processor(key: str) -> tuple[Words, Callable[..., Cell]]:
+        return fact_column(case.definitions, case.facts, f"memory.{{processor}}.{key}")
 
     return table_of(
         ((processor, found[0][1], found) for (processor, _), found in sorts.items()),
@@ -47,9 +52,9 @@ def memory(case: Case) -> Table | None:
         (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
         (say("Each"), lambda _, part, __: stated_cell(part, part.capacity, "capacity")),
         (say("Module's rate"), lambda _, part, __: stated_cell(part, part.speed, "speed")),
-        (say("Speed as configured"), lambda processor, *_: runs(processor, "speed")),
-        (say("Channels used"), lambda processor, *_: runs(processor, "channels_used")),
-        (say("Peak bandwidth"), lambda processor, *_: runs(processor, "bandwidth")),
+        of_processor("speed"),
+        of_processor("channels_used"),
+        of_processor("bandwidth"),
         short=True,
     )
 
@@ -99,14 +104,14 @@ def supplies(case: Case) -> Table | None:
     """A row for each sort of supply."""
     fitted = case.assembly.fitted(PowerSupply)
     sorts = grouped(((each[1].id, hot_swap(case.assembly, each[0])), each) for each in fitted)
-    output = cell_of(case.facts, "power.supply_output")
+    output = cell_of(case.facts, SUPPLY_OUTPUT)
     return table_of(
         ((hot, found[0][1], found) for (_, hot), found in sorts.items()),
         say("Power supplies"),
         "supplies-table",
         (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
         (say("PSU"), lambda _, part, __: part_cell(part)),
-        (say("Output at the line voltage"), lambda *_: output),
+        (head_of(case.definitions, SUPPLY_OUTPUT), lambda *_: output),
         (say("Inlet"), lambda _, part, __: part.inlet),
         (say("Hot-swap"), lambda hot, *_: hot),
     )

@@ -1,8 +1,19 @@
 """Links and network ports, alike ones in one row, and what cannot be used."""
 
+from collections.abc import Callable
+
 from specgen.assembly import State
 from specgen.document.case import Case
-from specgen.document.cells.cell_makers import NONE, cell_of, heads, names_cell, table, table_of
+from specgen.document.cells.cell_makers import (
+    NONE,
+    cell_of,
+    fact_column,
+    head_of,
+    heads,
+    names_cell,
+    table,
+    table_of,
+)
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.calculators.subjects import PORT_SORTS, port_sort
@@ -40,11 +51,13 @@ def ports(case: Case) -> Table | None:
         known = (words(listed(mediums)), of("management_ports"), where)
         use = words(say("management only"))
         rows.append((of("management_speed"), connector, *known, words(NONE), words(NONE), use))
-    columns = heads(
-        *(say("Speed"), say("Connector"), say("Medium"), say("Ports"), say("Where")),
-        *(say("Transceivers"), say("Empty transceiver cages"), say("Use")),
-        short=True,
-    )
+    speed, medium, count, full, empty = (
+        head_of(case.definitions, f"network.{key}")
+        for key in ("{ports}.speed", "{ports}.medium", "{ports}.count",
+                    "{cages}.transceivers", "{cages}.open")
+    )  # fmt: skip
+    named = (speed, say("Connector"), medium, count, say("Where"))
+    columns = heads(*named, full, empty, say("Use"), short=True)
     return table(say("Ethernet ports"), columns, rows, "ports-table")
 
 
@@ -58,8 +71,8 @@ def links(case: Case) -> Table | None:
         key = (name if alone else _source(case, name), show(fact.value), show(narrowed), alone)
         groups.setdefault(key, []).append(name)
 
-    def of(name: str, key: str) -> Cell:
-        return cell_of(case.facts, f"expansion.{name}.{key}", NONE)
+    def of_link(key: str) -> tuple[Words, Callable[..., Cell]]:
+        return fact_column(case.definitions, case.facts, f"expansion.{key}", NONE)
 
     return table_of(
         ((names[0], names) for names in groups.values()),
@@ -67,8 +80,8 @@ def links(case: Case) -> Table | None:
         "links-table",
         (say("Position"), lambda _, names: names_cell(tuple(names))),
         (say("Lanes from"), lambda name, _: _source(case, name) or NONE),
-        (say("In use, each one way"), lambda name, _: of(name, "running_bandwidth")),
-        (say("Narrowed by"), lambda name, _: of(name, "narrowed_by")),
+        of_link("{end}.running_bandwidth"),
+        of_link("{link}.narrowed_by"),
         short=True,
     )
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import suggested
-from specgen.document.blocks import choices, compared_systems, family, review, walk
+from specgen.document.blocks import choices, compared_systems, family, review, system_tables, walk
 from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.fact_makers import (
     fact_makers,
@@ -175,12 +175,10 @@ def part_blocks(case: PartCase) -> dict[str, BlockFunction]:
 
 def family_blocks(case: FamilyCase, platform: str = "") -> dict[str, BlockFunction]:
     """What a template about the project may call; `platform` narrows the builds to its own."""
-    entries: dict[str, Callable[[], object]] = {
-        "platforms": partial(family.platforms, case),
-        "builds": partial(family.builds, case, platform),
-        "parts": partial(family.parts, case),
-    }
+    entries: dict[str, Callable[[], object]] = {"parts": partial(family.parts, case)}
     return {
         "table": lambda name: _named("table", entries, name)(),
+        "platform_table": partial(system_tables.platform_table, case),
+        "build_table": partial(system_tables.build_table, case, platform),
         "line_up": partial(family.line_up, case),
     }

@@ -9,7 +9,7 @@ from typing import Final, TypeVarTuple
 from specgen.document.cells.compared_rows import NONE as NONE
 from specgen.document.cells.compared_rows import without_void
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
-from specgen.facts import Fact, Facts
+from specgen.facts import Fact, Facts, ledger_of
 from specgen.facts.declared import declared_fact, printable
 from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.messages import Words
@@ -38,6 +38,22 @@ def stated_cell(
 def cell_of(facts: Facts, key: str, empty: Words = NOT_DECLARED) -> Cell:
     """The fact under a key as a cell."""
     return value_cell(facts.get(key), empty)
+
+
+def head_of(definitions: Definitions, key: str) -> Words:
+    """What a column of the facts under a key is headed with: `memory.{processor}.speed`."""
+    return ledger_of(definitions).by_key[key].short
+
+
+def fact_column(
+    definitions: Definitions, facts: Facts, key: str, empty: Words = NOT_DECLARED
+) -> tuple[Words, Callable[..., Cell]]:
+    """A column of `table_of` that says a fact of what the row's first thing names."""
+    before, _, rest = key.partition("{")
+    after = rest.partition("}")[2]
+    return head_of(definitions, key), lambda name, *_: cell_of(
+        facts, f"{before}{name}{after}", empty
+    )
 
 
 def term_name(name: str) -> str:
