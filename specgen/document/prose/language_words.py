@@ -182,8 +182,7 @@ def vocabulary(tag: str) -> LanguageWords | None:
         ),
         re.compile(
             rf"{_BEFORE}(?P<number>\d{{1,4}}){counted}(?![{_LATIN}_.,/])"
-            rf"|\b(?P<word>{words})\b(?= )",
-            re.IGNORECASE,
+            rf"|\b(?P<word>(?i:{words}))\b(?= )"
         ),
     )
 

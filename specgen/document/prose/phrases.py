@@ -16,6 +16,7 @@ from specgen.frozen import frozen
 
 _VALUE: Final = "{}"
 _LETTER: Final = re.compile(r"[^\W\d_]")
+_LETTERS: Final = re.compile(r"[^\W\d_]+")
 NAMED: Final = "\ue000"
 """Stands where something is named."""
 
@@ -26,8 +27,18 @@ class Phrase:
 
     keys: tuple[str, ...]
     """The first of them that a system has is meant."""
-    before: re.Pattern[str]
-    behind: re.Pattern[str]
+    before: str
+    behind: str
+    end: str
+    """A pattern of how the clause ends behind it."""
+
+    def found(self, before: str, behind: str) -> re.Match[str] | None:
+        """Where it stands at the end of what comes before a value, if its other half stands at the
+        beginning of what comes behind."""
+        words = rf"(?:^|\W){_words(self.before)}\s*$" if self.before else r"\s*$"
+        further = rf"\s*{_words(self.behind)}\s*(?:{self.end})"
+        found = re.search(words, before, re.IGNORECASE)
+        return found if found and re.match(further, behind, re.IGNORECASE) else None
 
 
 @frozen
@@ -47,9 +58,7 @@ def phrases_of(tag: str) -> Phrases | None:
         return None
     found = [
         Phrase(
-            tuple(keys.split()),
-            re.compile(rf"(?:^|\W){_words(before)}\s*$" if before else r"\s*$", re.IGNORECASE),
-            re.compile(rf"\s*{_words(behind)}\s*(?:{data['end']})", re.IGNORECASE),
+            tuple(keys.split()), before.strip(), behind, data["end"]
         )
         for keys, ways in data["said"].items()
         for before, _, behind in (each.partition(_VALUE) for each in ways)
@@ -58,7 +67,7 @@ def phrases_of(tag: str) -> Phrases | None:
         word
         for ways in data["said"].values()
         for each in ways
-        for word in re.findall(r"[^\W\d_]+", each)
+        for word in _LETTERS.findall(each)
         if word not in word_lists(tag)["weighing"]
     }
     begins = "|".join(map(_words, data["subject"]))
@@ -75,6 +84,12 @@ def phrased(known: LanguageWords) -> frozenset[str]:
     meant."""
     phrases = phrases_of(known.language.tag)
     return frozenset(key for each in (phrases.all if phrases else ()) for key in each.keys)
+
+
+@lru_cache(256)
+def _folded(text: str) -> frozenset[str]:
+    """The words of a text, without their capitals."""
+    return frozenset(each.casefold() for each in _LETTERS.findall(text))
 
 
 def _words(text: str) -> str:
@@ -97,9 +112,12 @@ def meant(
     if begun is None:
         return
     seams = [each.end() for each in known.clause.finditer(before)]
+    there = _folded(before), _folded(behind)
     for each in phrases.all:
-        found = each.before.search(before)
-        if found is None or not each.behind.match(behind):
+        if not (_folded(each.before) <= there[0] and _folded(each.behind) <= there[1]):
+            continue  # nearly all: a pattern takes long to make
+        found = each.found(before, behind)
+        if found is None:
             continue
         lead = before[max(begun.end(), *seams, 0) : found.end()] if seams else ""
         # no verb in the clause: all since the subject is about the value

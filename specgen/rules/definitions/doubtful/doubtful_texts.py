@@ -31,8 +31,6 @@ def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
     told: set[tuple[str, int, int]] = set()  # what parts have in common is written once
     for thing in things(definitions):
         for field, text in _texts(thing.origin.tree):
-            if field not in NAMED and '"' not in text and text.isascii():  # nearly all
-                continue
             found = _doubt(field, text)
             if found is None:
                 continue
@@ -44,12 +42,13 @@ def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
 
 
 def _texts(tree: object) -> Iterator[tuple[str, YamlScalar]]:
-    """The texts of a definition with their fields, without recursion."""
+    """The texts of a definition of which something may be said, a few of them, with their fields."""
     waiting: list[tuple[str, object]] = [("", tree)]
     while waiting:
         field, node = waiting.pop()
         if isinstance(node, YamlScalar):
-            yield field, node
+            if field in NAMED or not node.isascii() or '"' in node:
+                yield field, node
         elif isinstance(node, dict):
             waiting += node.items()
         elif isinstance(node, list | tuple):

@@ -8,6 +8,7 @@ parts that are there, or where a rule demands what none of them reaches.
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import lru_cache
+from operator import attrgetter
 from typing import Any, Final, NamedTuple
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -38,6 +39,7 @@ _TURNED: Final[Mapping[nodes.Comparator, nodes.Comparator]] = {
 }
 Bound = Mapping[str, tuple[Any, ...]]
 """What the names of a condition may stand for."""
+_ASKED_OF: Final = attrgetter(*ASKED)
 
 
 def idle_conditions(definitions: Definitions) -> Iterator[Finding]:
@@ -261,43 +263,48 @@ def parts_of(definitions: Definitions, platform: str) -> frozenset[str]:
     while waiting:
         position = waiting.pop()
         found.update(each for each in (position.fixed, position.blank) if each)
-        signature = (position.takes, *(getattr(position, name) for name in ASKED), position.fixed)
+        signature = _signature(position)
         if signature in asked:
             continue
         asked.add(signature)
-        for part in _going(definitions, position):
+        for part in _meeting(definitions, signature):
             found.add(part.id)
             waiting += part.brings.positions
     return frozenset(found)
 
 
-def _going(definitions: Definitions, position: Position) -> tuple[Part, ...]:
-    """The parts that go into a position."""
-    if position.fixed is not None:
-        fixed = definitions.parts.get(position.fixed)
-        return () if fixed is None else (fixed,)
-    asked = tuple((name, _words(getattr(position, name))) for name in ASKED)
-    return _meeting(definitions, position.takes, tuple(each for each in asked if each[1]))
+Signature = tuple[Any, ...]
+"""What decides which parts go into a position: its kinds, what is soldered in, what it asks for."""
+
+
+def _signature(position: Position) -> Signature:
+    return position.takes, position.fixed, *_ASKED_OF(position)
 
 
 @lru_cache(maxsize=256)  # positions ask for the same by the dozen
-def _meeting(
-    definitions: Definitions,
-    kinds: tuple[str, ...],
-    asked: tuple[tuple[str, frozenset[str]], ...],
-) -> tuple[Part, ...]:
-    """The parts of kinds that declare nothing else than what is asked for."""
+def _meeting(definitions: Definitions, signature: Signature) -> tuple[Part, ...]:
+    """What is soldered in, else the parts of kinds that declare nothing else than what is asked
+    for."""
+    kinds, fixed, *asked = signature
+    if fixed is not None:
+        return (definitions.parts[fixed],) if fixed in definitions.parts else ()
+    others = {
+        part
+        for name, wanted in zip(ASKED, map(_words, asked), strict=True)
+        for part, has in (_stating(definitions, name) if wanted else ())
+        if wanted.isdisjoint(has)
+    }
     by_kind = _by_kind(definitions)
     return tuple(
-        part
-        for kind in kinds
-        for part in by_kind.get(kind, ())
-        if not any(
-            has and wanted.isdisjoint(has)
-            for name, wanted in asked
-            for has in (_words(field_of(part, name)),)
-        )
+        part for kind in kinds for part in by_kind.get(kind, ()) if part.id not in others
     )
+
+
+@lru_cache(maxsize=64)
+def _stating(definitions: Definitions, name: str) -> tuple[tuple[str, frozenset[str]], ...]:
+    """The parts that declare words under a field, with these."""
+    found = ((part.id, _words(field_of(part, name))) for part in definitions.parts.values())
+    return tuple(each for each in found if each[1])
 
 
 @lru_cache(maxsize=4)
@@ -328,10 +335,21 @@ DEEPEST: Final = 4
 
 
 def _held(definitions: Definitions, position: Position, kinds: tuple[str, ...], depth: int) -> int:
-    brought = [
-        sum(_held(definitions, each, kinds, depth + 1) for each in part.brings.positions)
-        for part in (_going(definitions, position) if depth < DEEPEST else ())
-        if part.brings.positions
-    ]
-    own = any(kind in kinds for kind in position.takes)
-    return len(expanded(position.name)) * (own + max(brought, default=0))
+    own = not set(kinds).isdisjoint(position.takes)
+    brought = _brought(definitions, _signature(position), kinds, depth) if depth < DEEPEST else 0
+    return len(expanded(position.name)) * (own + brought)
+
+
+@lru_cache(maxsize=1024)
+def _brought(
+    definitions: Definitions, signature: Signature, kinds: tuple[str, ...], depth: int
+) -> int:
+    """The most that a part brings which goes into such a position."""
+    return max(
+        (
+            sum(_held(definitions, each, kinds, depth + 1) for each in part.brings.positions)
+            for part in _meeting(definitions, signature)
+            if part.brings.positions
+        ),
+        default=0,
+    )

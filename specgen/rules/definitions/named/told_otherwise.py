@@ -78,12 +78,21 @@ def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
             yield from _bays(part)
 
 
+_OF_A_WORD: Final = re.compile(r"[\w-]")
+
+
 def _names(text: str, name: str) -> bool:
     """Whether a text has a name in it; a name that is a common word tells nothing."""
-    if name not in text:  # nearly always, and a pattern takes long to make
+    if name not in text:  # nearly always
         return False
     proper = name.lower() != name or any(letter.isdigit() for letter in name)
-    return proper and re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", text) is not None
+    end = 0
+    while proper and (start := text.find(name, end)) >= 0:  # a pattern takes long to make
+        end = start + 1
+        beside = text[max(start - 1, 0) : start], text[start + len(name) :][:1]
+        if not any(map(_OF_A_WORD.match, beside)):
+            return True
+    return False
 
 
 def _finding(message: Message, at: Span, beside: Span, words: Message, help_: Message) -> Finding:
