@@ -1,9 +1,10 @@
 """Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property, lru_cache
 from graphlib import CycleError, TopologicalSorter
+from itertools import chain
 from types import MappingProxyType
 from typing import Final
 
@@ -12,10 +13,35 @@ from specgen.facts.fact import About, Fact, Facts, Rests, Value
 from specgen.facts.inputs import Context
 from specgen.facts.registry import AnyCalculator
 
-Makers = Mapping[str, tuple[AnyCalculator, str]]
-"""The calculator of each fact, and what the fact is about."""
+Maker = tuple[AnyCalculator, str]
+"""The calculator of a fact, and what the fact is about."""
+Makers = Mapping[str, Maker]
 KeysByTemplate = Mapping[str, Collection[str]]
 """The facts of each calculator."""
+
+
+class _Named(Mapping[str, Maker]):
+    """What makes each fact, in the order of registration: sort of subjects by sort of subjects,
+    since to put all of a build's into one table takes longer than all the looking up."""
+
+    __slots__ = ("_makers", "_templates")
+
+    def __init__(self, templates: KeysByTemplate, makers: tuple[dict[str, Maker], ...]) -> None:
+        self._templates = templates
+        self._makers = tuple(filter(None, makers))
+
+    def __getitem__(self, key: str) -> Maker:
+        for makers in self._makers:
+            if key in makers:
+                return makers[key]
+        raise KeyError(key)
+
+    def __iter__(self) -> Iterator[str]:
+        return chain.from_iterable(self._templates.values())
+
+    def __len__(self) -> int:
+        return sum(map(len, self._makers))
+
 
 Standing = Callable[[str], Fact | None]
 
@@ -90,24 +116,30 @@ class Ledger:
     def _names(self, subjects: tuple[tuple[str, ...], ...]) -> tuple[Makers, KeysByTemplate]:
         """The calculator of each fact, and the facts of each calculator; kept, since builds of
         one shape have the same, and those of one platform have many subjects in common."""
-        makers: dict[str, tuple[AnyCalculator, str]] = {}
-        templates: dict[str, Collection[str]] = {}
         over = [self._named_over(at, named) for at, named in enumerate(subjects)]
-        for template, calculator, at in self._plan:
-            if at is None:
-                templates[template] = (template,)
-                makers[template] = calculator, ""
-            else:
-                keys = templates[template] = over[at][template]
-                makers.update(keys)
-        return makers, templates
-
-    def _names_over(self, number: int, subjects: tuple[str, ...]) -> Mapping[str, Makers]:
-        """The facts of each calculator that is repeated over subjects of one sort."""
-        return {
-            calculator.key: {f"{head}{each}{tail}": (calculator, each) for each in subjects}
-            for calculator, head, tail in self._repeated[number]
+        templates: dict[str, Collection[str]] = {
+            template: (template,) if at is None else over[at][0][template]
+            for template, _, at in self._plan
         }
+        return _Named(templates, (self._single, *(makers for _, makers in over))), templates
+
+    def _names_over(
+        self, number: int, subjects: tuple[str, ...]
+    ) -> tuple[KeysByTemplate, dict[str, Maker]]:
+        """The facts of each calculator that is repeated over subjects of one sort, and what makes
+        each."""
+        keys: dict[str, Collection[str]] = {}
+        makers: dict[str, Maker] = {}
+        for calculator, head, tail in self._repeated[number]:
+            own = {f"{head}{each}{tail}": (calculator, each) for each in subjects}
+            keys[calculator.key] = tuple(own)
+            makers.update(own)
+        return keys, makers
+
+    @cached_property
+    def _single(self) -> dict[str, Maker]:
+        """What makes the facts of which there is one."""
+        return {template: (calculator, "") for template, calculator, at in self._plan if at is None}
 
     @cached_property
     def _repeated(self) -> tuple[list[tuple[AnyCalculator, str, str]], ...]:
