@@ -178,7 +178,10 @@ def _entry(
 
 def name_in(root: Path, path: Path) -> str:
     """The name of a file from the project on; its whole path where it is named otherwise."""
-    return path.relative_to(root).as_posix() if path.is_relative_to(root) else path.as_posix()
+    try:
+        return path.relative_to(root).as_posix()
+    except ValueError:
+        return path.as_posix()
 
 
 def name_of(root: Path, path: Path) -> str:

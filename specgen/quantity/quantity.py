@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, ClassVar, Self, cast, overload
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
@@ -40,8 +41,7 @@ class Quantity:
     @classmethod
     def parse(cls, text: str) -> Self:
         """Read a declared value such as `750 W`; raises QuantityError, and nothing else."""
-        number, unit, digits = read(text, BY_DIMENSION[cls.dimension.name], cls.dimension)
-        return cls(unit.to_base(number), unit, digits)
+        return cast(Self, _parsed(cls, str(text)))  # type: ignore[arg-type]  # a class has a hash
 
     def to(self, unit: str) -> Self:
         """The same amount, printed in another unit as a computed value."""
@@ -169,6 +169,12 @@ class Magnitude(Quantity):
         if not _alike(self, by):
             return NotImplemented
         return EXACT.divide(self.amount, by.amount)
+
+
+@lru_cache(maxsize=4096)  # two of three values of a catalog are written in it before
+def _parsed(cls: type[Quantity], text: str) -> Quantity:
+    number, unit, digits = read(text, BY_DIMENSION[cls.dimension.name], cls.dimension)
+    return cls(unit.to_base(number), unit, digits)
 
 
 def _alike(left: object, right: object) -> bool:

@@ -176,10 +176,21 @@ class _Builder:
         # 17,000 of them for the demo, so what `YamlScalar.at` does stands here once more
         written = YamlScalar(event.value)
         written.span = ruler.span(event.start_mark, event.end_mark)
-        written.plain, _ = event.implicit
+        written.plain = event.implicit[0]
         _, first, _, last, _ = written.span
-        written.marked = ruler.looks and (first in ruler.marked or unfinished(written) is not None)
         written.lines = tuple(ruler.lines[first - 1 : last]) if last > first else ()
+        if ruler.looks:
+            written.marked = first in ruler.marked or unfinished(written) is not None
+        else:
+            written.marked = False
+            frame = self.stack[-1] if self.stack and event.anchor is None else None
+            if frame is not None and frame.key is None and not frame.refused:
+                frame.size += 1  # what `put` does with most of them: a key, or one of a list
+                if type(frame.node) is YamlSequence:
+                    frame.node.append(written)
+                else:
+                    frame.key = written
+                return
         self.put(written, event.anchor, 1, event)
 
     def open(self, event: Any) -> None:
