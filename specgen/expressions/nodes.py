@@ -223,11 +223,17 @@ NODES: Final = get_args(Expression)
 def children(node: Expression) -> tuple[Expression, ...]:
     """The nodes right below one, in the order of the text's reading."""
     found: list[Expression] = []
-    for entry in fields(node):
-        value = getattr(node, entry.name)
-        values = value if isinstance(value, tuple) else (value,)
-        found += [each for each in values if isinstance(each, NODES)]
+    for name in _NAMES[type(node)]:
+        value = getattr(node, name)
+        if type(value) in _NODES:
+            found.append(value)
+        elif type(value) is tuple:
+            found += [each for each in value if type(each) in _NODES]
     return tuple(found)
+
+
+_NODES: Final = frozenset(NODES)
+_NAMES: Final = {cls: tuple(each.name for each in fields(cls)) for cls in NODES}
 
 
 def walk(node: Expression) -> Iterator[Expression]:

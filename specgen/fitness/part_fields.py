@@ -34,7 +34,7 @@ def field_of(part: Part, *paths: str) -> Any:
                 value = getattr(value, step, None)
         else:
             value = getattr(part, path, None)
-        if value is not None and value != ():
+        if value is not None and not (type(value) is tuple and not value):
             return value
     return None
 
@@ -65,6 +65,8 @@ def output_at(ranges: tuple[SupplyOutput, ...], line: SupplyLine | None) -> Powe
 
 def port_at(host: Part | None, name: str) -> EthernetPort | None:
     """The port of an adapter whose cage a position is; `name` is the position's, `OCP.PORT 1`."""
-    own = name.rpartition(".")[2]
     ports: tuple[EthernetPort, ...] = getattr(host, "ethernet", ())
+    if not ports:  # nearly all
+        return None
+    own = name.rpartition(".")[2]
     return next((port for port in ports if own in expand(port.name)), None)

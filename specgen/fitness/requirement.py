@@ -48,6 +48,23 @@ class OfPosition:
         return self.read(place.position)
 
 
+@frozen
+class OfRelated:
+    """A trait of the part in the position that another names in a field of its own, if it does."""
+
+    relation: str
+    fields: tuple[str, ...]
+
+    def __call__(self, place: Place, surroundings: Surroundings) -> Any:
+        other = surroundings.part_at(getattr(place, self.relation))
+        return None if other is None else field_of(other, *self.fields)
+
+
+def related(relation: str, *fields: str) -> OfRelated:
+    """A trait of the part in a related position."""
+    return OfRelated(relation, fields)
+
+
 @frozen(kw_only=True)
 class Requirement:
     """One row: what a part has under a trait must suit what the place wants.
@@ -98,6 +115,8 @@ class Requirement:
 
     def met_in(self, position: Position, has: Any) -> bool:
         """Whether a position is known to be content with what a part has, wherever it lies."""
+        if isinstance(self.wants, OfRelated):
+            return getattr(position, self.wants.relation) is None
         if not isinstance(self.wants, OfPosition):
             return False
         wants = self.wants.read(position)
@@ -165,13 +184,3 @@ class Refusal:
     def words(self) -> Message:
         """The end of a sentence that begins with the part."""
         return self.requirement.words.filled(**self.arguments)
-
-
-def related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:
-    """A trait of the part in a related position."""
-
-    def wants(place: Place, surroundings: Surroundings) -> Any:
-        other = surroundings.part_at(getattr(place, relation))
-        return None if other is None else field_of(other, *fields)
-
-    return wants

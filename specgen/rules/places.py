@@ -69,8 +69,12 @@ def _refused(assembly: Assembly) -> dict[str, tuple[Refusal, ...]]:
 
 def places_for(assembly: Assembly, stated: str) -> list[Place]:
     """Positions that take what can state a trait."""
+    return assembly.once((places_for, stated), lambda: _places_for(assembly, stated))
+
+
+def _places_for(assembly: Assembly, stated: str) -> list[Place]:
     kinds = kinds_with(assembly.definitions, stated)
-    return [each for each in assembly.places.values() if kinds.intersection(each.position.takes)]
+    return [each for each in assembly.places.values() if not kinds.isdisjoint(each.position.takes)]
 
 
 def names(found: Iterable[Place]) -> Words:

@@ -57,9 +57,7 @@ def phrases_of(tag: str) -> Phrases | None:
     if not data:
         return None
     found = [
-        Phrase(
-            tuple(keys.split()), before.strip(), behind, data["end"]
-        )
+        Phrase(tuple(keys.split()), before.strip(), behind, data["end"])
         for keys, ways in data["said"].items()
         for before, _, behind in (each.partition(_VALUE) for each in ways)
     ]

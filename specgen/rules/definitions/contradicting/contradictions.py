@@ -110,8 +110,11 @@ ANY_TIMES: Final = frozenset({"order", "drives", "spares", "documents", "downloa
 def _twice(record: Any) -> Iterator[Contradiction]:
     """Words, numbers, splits, ids of a list: each once."""
     for name in _lists(type(record)):
-        entries = [_told_by(each) for each in getattr(record, name)]
-        if len(entries) < 2 or None in entries or len(set(entries)) == len(entries):
+        values = getattr(record, name)
+        if len(values) < 2:
+            continue
+        entries = [_told_by(each) for each in values]
+        if None in entries or len(set(entries)) == len(entries):
             continue
         at = next(at for at, each in enumerate(entries) if each in entries[:at])
         yield Contradiction(

@@ -42,7 +42,7 @@ def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
 
 
 def _texts(tree: object) -> Iterator[tuple[str, YamlScalar]]:
-    """The texts of a definition of which something may be said, a few of them, with their fields."""
+    """The texts of a definition of which something may be said, with their fields."""
     waiting: list[tuple[str, object]] = [("", tree)]
     while waiting:
         field, node = waiting.pop()

@@ -295,9 +295,7 @@ def _meeting(definitions: Definitions, signature: Signature) -> tuple[Part, ...]
         if wanted.isdisjoint(has)
     }
     by_kind = _by_kind(definitions)
-    return tuple(
-        part for kind in kinds for part in by_kind.get(kind, ()) if part.id not in others
-    )
+    return tuple(part for kind in kinds for part in by_kind.get(kind, ()) if part.id not in others)
 
 
 @lru_cache(maxsize=64)

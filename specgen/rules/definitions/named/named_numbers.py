@@ -117,19 +117,19 @@ def _ports(part: Any) -> Sequence[_Stated]:
 
 
 class _Row(NamedTuple):
-    signs: tuple[str, ...]
-    """A name without any of these says nothing, which is found out sooner than by a pattern."""
+    sign: str
+    """A name without this says nothing, which is found out sooner than by the pattern."""
     pattern: str
     stated: Stated
     read: Callable[[str], Any]
 
 
-def _row(signs: str, pattern: str, stated: Stated, read: Callable[[str], Any]) -> _Row:
-    return _Row(tuple(signs.split()), pattern, stated, read)
-
-
 def _in(dimension: type[Quantity], unit: str) -> Callable[[str], Quantity]:
     return lambda number: dimension.of(number, unit)
+
+
+def _iec(text: str) -> str:
+    return f"IEC 60320 {text}"
 
 
 def _form(text: str) -> str:
@@ -143,29 +143,29 @@ PLUG: Final = r"NEMA L?\d+-\d+P|CEE 7/\d+|BS 1363"
 SPEEDS: Final = _both(_field("speed"), _listed("ethernet", "speed"))
 CAGES: Final = (_field("form"), _listed("ethernet", "connector"))
 ROWS: Final = (
-    _row("W", NUMBER + r"W\b", _listed("outputs", "output"), _in(Power, "W")),
-    _row("DDR", r"\bDDR\d-(\d{4,5})\b", _field("speed"), _in(TransferRate, "MT/s")),
-    _row("Rx", r"\b(\d)(?:S\d)?Rx\d+\b", _field("ranks"), int),
-    _row("Rx", r"\b\d(?:S\d)?Rx(\d+)\b", _field("device_width"), int),
-    _row("PCIe", r"\bPCIe (\d)\.0\b", _both(_generation("pcie"), _carried("pcie")), int),
-    _row("SAS-", r"\bSAS-(\d)\b", _both(_generation("sas"), _carried("sas")), int),
-    _row("GBASE-", r"GBASE-([SLEDFZ]R)\d*\b", _fibre, lambda sort: FIBRES[sort[0]]),
-    _row("DWPD", NUMBER + r"DWPD\b", _field("writes_per_day"), Decimal),
-    _row("mm", NUMBER + r"mm\b", _field("length"), _in(Length, "mm")),
-    _row("m", NUMBER + r"m\b", _both(_field("length"), _field("reach")), _in(Length, "m")),
-    _row("GiB", NUMBER + r"GiB of cache\b", _field("cache"), _in(DataSize, "GiB")),
-    _row("GiB", NUMBER + r"GiB\b", _field("memory"), _in(DataSize, "GiB")),
-    _row("Gbit/s", NUMBER + r"Gbit/s\b", SPEEDS, _in(DataRate, "Gbit/s")),
-    _row("GBASE-", r"\b(\d+)GBASE-", _field("speed"), _in(DataRate, "Gbit/s")),
-    _row("Gbit/s", r"\b(\d+) x \d+ Gbit/s", _ports, int),
-    _row("SFP RJ45", rf"\b({CAGE})(?![\w+-])", _word(CAGE, *CAGES), _form),
-    _row("-inch E3.", rf"\b({DRIVE_FORM})(?!\w)", _word(DRIVE_FORM, _field("form")), _form),
-    _row("wide", r"\b(double-wide|two (?:places|slots) wide)\b", _field("places"), lambda _: 2),
-    _row("SSD HDD", r"\b(NVMe|SAS|SATA) (?:M\.2 )?(?:SSD|HDD)\b", _field("interface"), str.lower),
-    _row("SSD HDD", r"\b(SSD|HDD)\b", _field("medium"), str.lower),
-    _row("to", r"\b(C\d{1,2}) to\b", _word(r"C\d{1,2}", _field("form")), str),
-    _row("to", r"\bto (C\d{1,2})\b", _word(r"IEC 60320 C\d{1,2}", _field("plug")), "IEC 60320 {}".format),
-    _row("NEMA CEE BS", rf"\b({PLUG})\b", _word(PLUG, _field("plug")), str),
+    _Row("W", NUMBER + r"W\b", _listed("outputs", "output"), _in(Power, "W")),
+    _Row("DDR", r"\bDDR\d-(\d{4,5})\b", _field("speed"), _in(TransferRate, "MT/s")),
+    _Row("Rx", r"\b(\d)(?:S\d)?Rx\d+\b", _field("ranks"), int),
+    _Row("Rx", r"\b\d(?:S\d)?Rx(\d+)\b", _field("device_width"), int),
+    _Row("PCIe", r"\bPCIe (\d)\.0\b", _both(_generation("pcie"), _carried("pcie")), int),
+    _Row("SAS-", r"\bSAS-(\d)\b", _both(_generation("sas"), _carried("sas")), int),
+    _Row("GBASE-", r"GBASE-([SLEDFZ]R)\d*\b", _fibre, lambda sort: FIBRES[sort[0]]),
+    _Row("DWPD", NUMBER + r"DWPD\b", _field("writes_per_day"), Decimal),
+    _Row("mm", NUMBER + r"mm\b", _field("length"), _in(Length, "mm")),
+    _Row("m", NUMBER + r"m\b", _both(_field("length"), _field("reach")), _in(Length, "m")),
+    _Row("GiB", NUMBER + r"GiB of cache\b", _field("cache"), _in(DataSize, "GiB")),
+    _Row("GiB", NUMBER + r"GiB\b", _field("memory"), _in(DataSize, "GiB")),
+    _Row("Gbit/s", NUMBER + r"Gbit/s\b", SPEEDS, _in(DataRate, "Gbit/s")),
+    _Row("GBASE-", r"\b(\d+)GBASE-", _field("speed"), _in(DataRate, "Gbit/s")),
+    _Row("Gbit/s", r"\b(\d+) x \d+ Gbit/s", _ports, int),
+    _Row("", rf"\b({CAGE})(?![\w+-])", _word(CAGE, *CAGES), _form),
+    _Row("", rf"\b({DRIVE_FORM})(?!\w)", _word(DRIVE_FORM, _field("form")), _form),
+    _Row("wide", r"\b(double-wide|two (?:places|slots) wide)\b", _field("places"), lambda _: 2),
+    _Row("D", r"\b(NVMe|SAS|SATA) (?:M\.2 )?(?:SSD|HDD)\b", _field("interface"), str.lower),
+    _Row("D", r"\b(SSD|HDD)\b", _field("medium"), str.lower),
+    _Row("to", r"\b(C\d{1,2}) to\b", _word(r"C\d{1,2}", _field("form")), str),
+    _Row("to", r"\bto (C\d{1,2})\b", _word(r"IEC 60320 C\d{1,2}", _field("plug")), _iec),
+    _Row("", rf"\b({PLUG})\b", _word(PLUG, _field("plug")), str),
 )  # fmt: skip
 """What a name says, where it is declared, and how it is read."""
 
@@ -174,7 +174,7 @@ def named_numbers(part: Part) -> Iterator[Finding]:
     """SG130 for each value of a part of which its name says another."""
     name = str(part.name)
     for row in ROWS:
-        if not any(sign in name for sign in row.signs):
+        if row.sign not in name:
             continue
         said = {match[1]: match[0].strip() for match in re.finditer(row.pattern, name)}
         if len(said) != 1:
