@@ -13,6 +13,7 @@ from pathlib import Path
 
 from specgen.pipeline import survey
 from tests.bench.alone import mkdocs_project
+from tests.bench.counted import counted
 from tests.bench.large import large
 from tests.bench.limits import limits
 from tests.bench.prints import prints
@@ -128,7 +129,7 @@ CONTESTS: dict[str, Callable[[Bench], Contest]] = {
     "many": Bench.many,
 }
 OTHERS: dict[str, Callable[[], str]] = {
-    "processor": starts, "pdf": prints, "limits": limits, "large": large,
+    "processor": starts, "counted": counted, "pdf": prints, "limits": limits, "large": large,
 }  # fmt: skip
 ROW = "{:<22}{:>9}  {:<22}{:>9}{:>9}  {}"
 
