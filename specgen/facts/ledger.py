@@ -6,7 +6,7 @@ from functools import cached_property, lru_cache
 from graphlib import CycleError, TopologicalSorter
 from itertools import chain
 from types import MappingProxyType
-from typing import Final
+from typing import Any, Final
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import About, Fact, Facts, Rests, Value
@@ -31,10 +31,19 @@ class _Named(Mapping[str, Maker]):
         self._makers = tuple(filter(None, makers))
 
     def __getitem__(self, key: str) -> Maker:
+        found = self._find(key)
+        if found is None:
+            raise KeyError(key)
+        return found
+
+    def __contains__(self, key: object) -> bool:
+        return self._find(key) is not None
+
+    def _find(self, key: Any) -> Maker | None:
         for makers in self._makers:
             if key in makers:
                 return makers[key]
-        raise KeyError(key)
+        return None
 
     def __iter__(self) -> Iterator[str]:
         return chain.from_iterable(self._templates.values())

@@ -7,7 +7,7 @@ from specgen.diagnostics import Span
 from specgen.messages import Words, listed, say
 from specgen.model.fields import Day, Text, record
 from specgen.model.markers import NotWritten
-from specgen.source import YamlMapping, YamlScalar, YamlSequence, is_marked, node_at
+from specgen.source import YamlMapping, YamlScalar, YamlSequence, is_marked, node_at, span_at
 
 FieldPath = tuple[str | int, ...]
 """The keys and indices that lead from a definition to one of its fields."""
@@ -48,7 +48,7 @@ class Origin:
 
     def at(self, *path: str | int) -> Span:
         """The place of the value at `path`, else of what is nearest to it."""
-        return self.tree.where(*path) if self.tree is not None else NOWHERE
+        return span_at(self.tree, path) if self.tree is not None else NOWHERE
 
     def everywhere(self) -> Iterator[Span]:
         """The places of everything in the definition."""

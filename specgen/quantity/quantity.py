@@ -61,16 +61,16 @@ class Quantity:
         return hash(self.amount)
 
     def __lt__(self, other: Self) -> bool:
-        return self.amount < other.amount if _alike(self, other) else NotImplemented
+        return self.amount < other.amount if self.__class__ is other.__class__ else NotImplemented
 
     def __le__(self, other: Self) -> bool:
-        return self.amount <= other.amount if _alike(self, other) else NotImplemented
+        return self.amount <= other.amount if self.__class__ is other.__class__ else NotImplemented
 
     def __gt__(self, other: Self) -> bool:
-        return self.amount > other.amount if _alike(self, other) else NotImplemented
+        return self.amount > other.amount if self.__class__ is other.__class__ else NotImplemented
 
     def __ge__(self, other: Self) -> bool:
-        return self.amount >= other.amount if _alike(self, other) else NotImplemented
+        return self.amount >= other.amount if self.__class__ is other.__class__ else NotImplemented
 
     def __repr__(self) -> str:
         number = self.unit.from_base(self.amount)

@@ -9,6 +9,7 @@ from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.fitness.cable_reach import connector_offers, unreached
+from specgen.fitness.part_fields import can_state
 from specgen.messages import AsWritten, Within, say
 from specgen.model import Part, Population, expand
 from specgen.quantity import Magnitude
@@ -127,10 +128,17 @@ def _counts(constraint: AtMost, members: list[Member]) -> list[Member]:
 
 def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
     """At the first part of a group that goes beyond what is allowed."""
+    fitted = assembly.fitted(Part)
+    kinds = {type(part) for _, part in fitted}
+    kinds = {kind for kind in kinds if can_state(kind, constraint.limit)}
+    if not kinds:
+        return
     counted = (each for each in settled(assembly) if constraint.amount(each[1]) is not None)
     groups = _grouped(constraint.group, counted)
     broken: set[Hashable] = set()
-    for place, part in assembly.fitted(Part):
+    for place, part in fitted:
+        if type(part) not in kinds:
+            continue
         limit = field_of(part, constraint.limit)
         group = None if limit is None else constraint.limits(place, part)
         if limit is None or group in broken:

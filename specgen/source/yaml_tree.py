@@ -93,12 +93,13 @@ def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
     """The place of a scalar at `path`, of a longer value's key, or of the deepest known step."""
     place = node.span
     for step in path:
-        inner = _inner(node, step)
+        within = type(node) is YamlMapping
+        inner = node.get(step) if within else _inner(node, step)  # type: ignore[union-attr, arg-type]
         if inner is None:
             return place
         place = inner.span
-        if type(node) is YamlMapping and type(inner) is not YamlScalar:
-            place = node.key_where(str(step))
+        if within and type(inner) is not YamlScalar:
+            place = node.key_where(str(step))  # type: ignore[union-attr]
         node = inner
     return place
 
@@ -142,10 +143,10 @@ class _Builder:
         self.findings.append(Finding(code, message, Label(self.span(event), label), help=help_))
 
     def take(self, events: Iterator[Any]) -> None:
-        documents = 0
+        documents, word, scalar = 0, yaml.ScalarEvent, self.scalar
         for event in events:
-            if type(event) is yaml.ScalarEvent:  # nine of ten
-                self.scalar(event)
+            if type(event) is word:  # nine of ten
+                scalar(event)
                 if self.stopped:
                     return
                 continue
@@ -184,12 +185,16 @@ class _Builder:
         else:
             written.marked = False
             frame = self.stack[-1] if self.stack and event.anchor is None else None
-            if frame is not None and frame.key is None and not frame.refused:
-                frame.size += 1  # what `put` does with most of them: a key, or one of a list
-                if type(frame.node) is YamlSequence:
-                    frame.node.append(written)
-                else:
+            if frame is not None and not frame.refused:  # what `put` does with most of them
+                frame.size += 1
+                within, key = frame.node, frame.key
+                if isinstance(within, YamlSequence):
+                    within.append(written)
+                elif key is None:
                     frame.key = written
+                else:
+                    self.entry(within, key, written)
+                    frame.key = None
                 return
         self.put(written, event.anchor, 1, event)
 

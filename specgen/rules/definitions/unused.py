@@ -3,7 +3,7 @@
 Parts that no build has yet are a catalog; of them nothing is said.
 """
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterable, Iterator, Set
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.slips import slips_of
@@ -57,13 +57,15 @@ def _words(definitions: Definitions) -> Set[str]:
         stack: list[object] = [] if thing is definitions.project else [thing.origin.tree]
         while stack:
             node = stack.pop()
-            if isinstance(node, YamlScalar):
-                words.add(node)
-            elif isinstance(node, YamlMapping | YamlSequence) and id(node) not in seen:
+            if isinstance(node, YamlMapping | YamlSequence) and id(node) not in seen:
                 seen.add(id(node))
+                inner: Iterable[object] = node
                 if isinstance(node, YamlMapping):
                     words.update(node)
-                    stack.extend(node.values())
-                else:
-                    stack.extend(node)
-    return {str(each) for each in words}
+                    inner = node.values()
+                for each in inner:
+                    if type(each) is YamlScalar:
+                        words.add(each)
+                    else:
+                        stack.append(each)
+    return set(map(str, words))

@@ -5,7 +5,7 @@ round a whole text, would be printed. A quote behind a digit is the sign for inc
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, codes
@@ -46,13 +46,15 @@ def _texts(tree: object) -> Iterator[tuple[str, YamlScalar]]:
     waiting: list[tuple[str, object]] = [("", tree)]
     while waiting:
         field, node = waiting.pop()
-        if isinstance(node, YamlScalar):
-            if field in NAMED or not node.isascii() or '"' in node:
-                yield field, node
-        elif isinstance(node, dict):
-            waiting += node.items()
-        elif isinstance(node, list | tuple):
-            waiting += ((field, each) for each in node)
+        if isinstance(node, dict):
+            inner: Iterable[tuple[str, object]] = node.items()
+        else:
+            inner = ((field, each) for each in node) if isinstance(node, list | tuple) else ()
+        for name, each in inner:
+            if type(each) is not YamlScalar:
+                waiting.append((name, each))
+            elif name in NAMED or '"' in each or not each.isascii():
+                yield name, each
 
 
 def _doubt(field: str, text: YamlScalar) -> tuple[Message, Message] | None:
