@@ -49,51 +49,80 @@ from babel.messages.pofile import read_po
 from mutations import KEPT, ROOT, Mutant, sample, source_of
 
 TESTS: Final = ROOT / "tests"
-LEFT_OUT: Final = ("bench", "browser", "repo", "fuzzed", "hostile", "site", "cli")
+LEFT_OUT: Final = ("bench", "browser", "repo", "fuzzed", "hostile")
 """Folders of tests that run the program in other processes, or look at the tree and not at what
 the program does."""
 JUDGED: Final = ROOT / ".dev" / "equal_mutants.yaml"
-ROOMS: Final = (
-    "facts", "rules", "limits", "fitness", "document/blocks", "write", "assembly", "quantity",
-)  # fmt: skip
+
+
+class Room(NamedTuple):
+    """Which tests try the mutants of a room, by how the names of their files begin.
+
+    Those of `near` do even where nobody noted what they run; of `first` is what sees most in the
+    least time, before a run has learnt which tests do.
+    """
+
+    near: tuple[str, ...]
+    first: tuple[str, ...]
+
+
+ROOMS: Final = {
+    "facts": Room(
+        ("facts/", "data/", "rules/", "declared/"),
+        ("facts/test_values_apart", "facts/test_by_hand", "facts/test_uneven_by_hand"),
+    ),
+    "rules": Room(
+        ("rules/", "mutated/test_breaks", "declared/"),
+        (
+            *("rules/test_definitions_on_the_limit", "rules/test_words_by_hand", "declared/"),
+            *("rules/test_on_the_limit", "rules/test_limits"),
+        ),
+    ),
+    "limits": Room(
+        ("limits/",),
+        (
+            *("limits/test_every_statement", "limits/test_told_beforehand"),
+            *("limits/test_rules_in_the_solver", "limits/test_spare_positions"),
+            *("limits/test_wishes", "limits/test_judged_limits"),
+        ),
+    ),
+    "fitness": Room(
+        ("fitness/", "rules/", "mutated/test_breaks"),
+        ("rules/test_on_the_limit", "fitness/test_one_table"),
+    ),
+    "document/blocks": Room(
+        ("document/", "kinds/"), ("document/test_tables_by_hand", "golden/test_golden")
+    ),
+    "document": Room(("document/", "prose/", "data/", "languages/"), ("document/", "prose/")),
+    "write": Room(("write/", "data/"), ("golden/test_golden",)),
+    "drawings": Room(("drawings/", "document/"), ("drawings/",)),
+    "assembly": Room(
+        ("assembly/", "mutated/test_breaks", "rules/"), ("rules/test_on_the_limit", "assembly")
+    ),
+    "expressions": Room(
+        ("declared/", "facts/test_own_values", "mutated/test_breaks"), ("declared/",)
+    ),
+    "load": Room(("load/", "mutated/", "kinds/"), ("load/",)),
+    "source": Room(("source/", "mutated/"), ("source/",)),
+    "diagnostics": Room(("diagnostics/", "mutated/", "languages/"), ("diagnostics/",)),
+    "messages": Room(("messages/", "languages/", "diagnostics/"), ("messages/",)),
+    "quantity": Room(("quantity/",), ("quantity",)),
+    "files": Room(("source/", "cli/", "site/"), ("source/test_gate", "source/test_whole_files")),
+    "pipeline": Room(("document/", "kinds/", "cli/", "data/"), ("document/",)),
+    "site": Room(("site/",), ("site/",)),
+    "cli": Room(("cli/",), ("cli/",)),
+}
 IMPORTED: Final = (
     "babel.numbers", "click", "graphviz", "hypothesis", "jinja2", "jsonschema",
     "markdown_it", "mkdocs.config", "openpyxl", "ortools.sat.python.cp_model", "pint", "pydantic",
     "pypdf", "rich.console", "typst", "xdist", "yaml",
 )  # fmt: skip
 """What is imported once for all forks, since it takes long; not the program."""
-NEAR: Final = {
-    "facts": ("facts/", "data/", "rules/", "declared/"),
-    "rules": ("rules/", "mutated/test_breaks", "declared/"),
-    "limits": ("limits/",),
-    "fitness": ("fitness/", "rules/", "mutated/test_breaks"),
-    "document/blocks": ("document/", "kinds/"),
-    "write": ("write/", "data/"),
-    "assembly": ("assembly/", "mutated/test_breaks", "rules/"),
-    "quantity": ("quantity/",),
-}
-"""Folders and files whose tests try the mutants of a room even where nobody noted what they run."""
-FIRST: Final = {
-    "facts": ("facts/test_values_apart", "facts/test_by_hand", "facts/test_uneven_by_hand"),
-    "rules": (
-        *("rules/test_definitions_on_the_limit", "rules/test_words_by_hand", "declared/"),
-        *("rules/test_on_the_limit", "rules/test_limits"),
-    ),
-    "limits": (
-        *("limits/test_every_statement", "limits/test_told_beforehand"),
-        *("limits/test_rules_in_the_solver", "limits/test_spare_positions"),
-        *("limits/test_wishes", "limits/test_judged_limits"),
-    ),
-    "fitness": ("rules/test_on_the_limit", "fitness/test_one_table"),
-    "document/blocks": ("document/test_tables_by_hand", "golden/test_golden"),
-    "write": ("golden/test_golden",),
-    "assembly": ("rules/test_on_the_limit", "assembly"),
-    "quantity": ("quantity",),
-}
-"""What sees most of a room in the least time, before a run has learnt which tests do."""
 FLOORS: Final = (
-    *("quantity", "messages", "diagnostics", "source", "model", "load", "assembly", "fitness"),
-    *("expressions", "facts", "rules", "limits", "drawings", "document", "write", "site", "cli"),
+    *("files", "quantity", "messages", "diagnostics", "source", "model", "load", "assembly"),
+    "fitness",
+    *("expressions", "facts", "rules", "limits", "drawings", "document", "write", "pipeline"),
+    *("site", "cli"),
 )  # fmt: skip
 """A room and those above it may keep what a mutant of the room gives otherwise."""
 PLAIN: Final = ("-p", "no:cacheprovider", "--assert=plain")
@@ -423,8 +452,13 @@ def forget(room: str) -> None:
         if own in FLOORS[place:]:
             each.cache_clear()
     for each in caches("tests"):
-        if each.__module__ != "tests.projects":
+        if each.__module__ != "tests.projects" or not reads_beforehand(room):
             each.cache_clear()
+
+
+def reads_beforehand(room: str) -> bool:
+    """Whether a mutant of the room takes no part when definitions are read and loaded."""
+    return FLOORS.index(room.partition("/")[0]) > FLOORS.index("load")
 
 
 def prepare(room: str) -> None:
@@ -432,7 +466,7 @@ def prepare(room: str) -> None:
     for module in walk_packages([PROGRAM], "specgen."):
         if "__main__" not in module.name:
             importlib.import_module(module.name)
-    if room != "quantity":
+    if reads_beforehand(room):
         import specgen.pipeline as pipeline
         from tests.projects import base, sources
 
@@ -548,7 +582,7 @@ def plan(
             functions = (one for one in each.functions if one.startswith(start))
             running.update(*(each.functions[one] for one in functions))
         found |= {test: each.seconds[test] for test in running}
-    first = tuple(f"tests/{start}" for start in FIRST[room_of(mutant.file)])
+    first = tuple(f"tests/{start}" for start in ROOMS[room_of(mutant.file)].first)
     if not found and not changed:  # nobody calls what the module holds: it is a table
         found = {test: UNKNOWN for test in there if test.startswith(first)}
     found = {test: found[test] for test in there if test in found}
@@ -799,7 +833,9 @@ class Trying(Curt):
 
 
 def room_of(file: str) -> str:
-    return next(room for room in ROOMS if file.startswith(f"specgen/{room}/"))
+    return next(
+        room for room in ROOMS if f"{file.removesuffix('.py')}/".startswith(f"specgen/{room}/")
+    )
 
 
 def unknown_words(path: Path, text: str) -> set[str]:
@@ -853,7 +889,7 @@ def _session(options: list[str], plugin: Trying) -> int:
 
 
 def near_to(room: str) -> list[str]:
-    starts = (*FIRST[room], *NEAR[room], "golden/test_")
+    starts = (*ROOMS[room].first, *ROOMS[room].near, "golden/test_")
     return [f"tests/{start}" for start in starts]
 
 
