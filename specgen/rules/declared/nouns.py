@@ -69,14 +69,6 @@ def joined(words: list[str], last: str) -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
-def noun_of(over: nodes.Expression) -> tuple[str, str]:
-    """What a fold runs over, one and several."""
-    if isinstance(over, nodes.Collection):
-        return over.noun
-    name = over.name.replace("_", " ") if isinstance(over, nodes.Attribute) else "list"
-    return f"entry of {name}", f"entries of {name}"
-
-
 @frozen
 class Nouns:
     """Says values. `items` are what the names of runs stand for: `it`, `every fan`.
@@ -136,7 +128,7 @@ class Nouns:
             case nodes.Negative():
                 return f"minus {self.value(node.operand)}"
             case nodes.Collection():
-                return f"the {noun_of(node)[1]}"
+                return f"the {node.noun[1]}"
         return "what is stated"
 
     def _constant(self, node: nodes.PlainValue) -> str:
@@ -150,11 +142,22 @@ class Nouns:
         owner, words = self.value(holder), field_words(node)
         return f"its {words}" if owner == "it" else f"the {words} of {owner}"
 
+    def owner_of(self, over: nodes.Expression) -> str:
+        """Whose list a run runs over; nobody's, where it runs over parts of the system."""
+        return self.value(over.of) if isinstance(over, nodes.Attribute) else ""
+
+    def noun_of(self, over: nodes.Expression) -> tuple[str, str]:
+        """What a run runs over, one and several, whosever it is."""
+        if isinstance(over, nodes.Collection):
+            return over.noun
+        assert isinstance(over, nodes.Attribute)
+        return f"entry of {field_words(over)}", f"entries of {field_words(over)}"
+
     def _folded(self, node: nodes.Fold) -> str:
-        if isinstance(node.over, nodes.Attribute):
-            return self._of_list(node, node.over)
         whose = self.whose(self, node)
-        one, many = (f"{noun}{whose}" for noun in noun_of(node.over))
+        if isinstance(node.over, nodes.Attribute):
+            return self._of_list(node, node.over, whose)
+        one, many = (f"{noun}{whose}" for noun in self.noun_of(node.over))
         if node.value is None:
             return f"the number of {many}"
         inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
@@ -165,14 +168,16 @@ class Nouns:
                 return f"the lowest {inner} of any {one}"
         return f"the highest {inner} of any {one}"
 
-    def _of_list(self, node: nodes.Fold, over: nodes.Attribute) -> str:
+    def _of_list(self, node: nodes.Fold, over: nodes.Attribute, whose: str) -> str:
         """A run over a list of one part: the highest output of every power supply."""
-        name, owner = field_words(over), self.value(over.of)
+        name, owner = field_words(over), self.owner_of(over)
         if node.value is None:
-            return f"its number of {name}" if owner == "it" else f"the number of {name} of {owner}"
-        inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
-        word = {"sum": "total", "min": "lowest"}.get(node.how, "highest")
-        return f"its {word} {inner}" if owner == "it" else f"the {word} {inner} of {owner}"
+            said = f"number of {name}{whose}"
+        else:
+            inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
+            word = {"sum": "total", "min": "lowest"}.get(node.how, "highest")
+            said = f"{word} {inner}{whose and f' of {name}{whose}'}"
+        return f"its {said}" if owner == "it" else f"the {said} {'in' if whose else 'of'} {owner}"
 
 
 def field_words(node: nodes.Attribute | nodes.Subscript) -> str:

@@ -6,6 +6,7 @@ such form is said piece by piece.
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -15,7 +16,7 @@ from specgen.facts.rule_book import CompiledRule
 from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say, say_as
 from specgen.model import places as places_
-from specgen.rules.declared.nouns import QUOTED, Nouns, Quotes, field_words, joined, noun_of
+from specgen.rules.declared.nouns import QUOTED, Nouns, Quotes, field_words, joined
 
 _DEGREES: Final[Mapping[nodes.Comparator, str]] = {
     "==": "",
@@ -146,6 +147,20 @@ class _Phrasing:
                 return "always" if (node.value is True) is truth else "never"
         return self._is_so(node, truth, mood)
 
+    def relative(self, node: nodes.Expression, truth: bool) -> str:
+        """A statement about `it` as a relative clause: whose swap type is hot."""
+        if isinstance(node, nodes.Not):
+            return self.relative(node.operand, not truth)
+        if isinstance(node, nodes.And | nodes.Or):
+            word = "and" if isinstance(node, nodes.And) is truth else "or"
+            return joined([self.relative(each, truth) for each in node.parts], word)
+        clause = self.clause(node, truth, _INDICATIVE)
+        if clause.startswith("its "):
+            return f"whose {clause.removeprefix('its ')}"
+        if clause.startswith("it "):
+            return f"that {clause.removeprefix('it ')}"
+        return f"where {clause}"
+
     def _not_together(self, node: nodes.And) -> str:
         """What must not be all at once."""
         parts = node.parts
@@ -224,25 +239,37 @@ class _Phrasing:
 
     def _things(self, node: nodes.Fold, *more: nodes.Expression) -> tuple[str, str]:
         """What is counted, one and several, with what tells them from the others."""
-        one, many = noun_of(node.over)
+        one, many = self.nouns.noun_of(node.over)
         relative = _whose(self.nouns, node, *more)
         return one + relative, many + relative
 
     def _some(self, node: nodes.Fold, truth: bool, mood: _Mood) -> str:
+        """Some member for which the value holds, or none."""
         assert node.value is not None
         one, _ = self._things(node, node.value)
+        owner = self.nouns.owner_of(node.over)
+        if owner:
+            return f"{owner} {mood.hold if truth else mood.not_hold} {_article(one)} {one}"
         if truth:
             return f"{_article(one)} {one} {mood.be[0]} fitted"
         return f"no {one} {mood.may[0]} fitted"
 
     def _every(self, node: nodes.Fold, truth: bool, mood: _Mood) -> str:
-        assert node.value is not None
+        """That the value holds of every member, or that it does not of some."""
+        value, holds = node.value, True
+        while isinstance(value, nodes.Not):
+            value, holds = value.operand, not holds
+        assert value is not None
+        if isinstance(value, nodes.And | nodes.Or) and not (
+            truth and isinstance(value, nodes.And) is holds
+        ):  # said of each member at once: "every A or B" is not "every A or every B"
+            opposite = nodes.Not(start=value.start, end=value.end, type=value.type, operand=value)
+            return self._some(replace(node, value=opposite if holds else value), not truth, mood)
         one, _ = self._things(node)
-        inner = _Phrasing(self.nouns.within(node.item, f"every {one}"))
-        if truth:
-            return inner.clause(node.value, True, mood)
-        inner = _Phrasing(self.nouns.within(node.item, f"some {one}"))
-        return inner.clause(node.value, False, mood)
+        owner = self.nouns.owner_of(node.over)
+        of = {"": "", "it": " of it"}.get(owner, f" of {owner}")
+        inner = _Phrasing(self.nouns.within(node.item, f"{'every' if truth else 'some'} {one}{of}"))
+        return inner.clause(value, truth is holds, mood)
 
     def _placed(self, node: nodes.Placed, truth: bool, mood: _Mood) -> str:
         names, several = self.nouns.opened.place(places_(node.positions)), len(node.positions) > 1
@@ -263,16 +290,5 @@ def _article(word: str) -> str:
 def _whose(nouns: Nouns, node: nodes.Fold, *more: nodes.Expression) -> str:
     """The conditions on the members of a run, as relative clauses."""
     inner = _Phrasing(nouns.within(node.item, "it"))
-    clauses = []
-    conditions: list[nodes.Expression] = []
-    for each in (*node.conditions, *more):
-        conditions += each.parts if isinstance(each, nodes.And) else (each,)
-    for condition in conditions:
-        clause = inner.clause(condition, True, _INDICATIVE)
-        if clause.startswith("its "):
-            clauses.append(f"whose {clause.removeprefix('its ')}")
-        elif clause.startswith("it "):
-            clauses.append(f"that {clause.removeprefix('it ')}")
-        else:
-            clauses.append(f"where {clause}")
+    clauses = [inner.relative(each, True) for each in (*node.conditions, *more)]
     return f" {joined(clauses, 'and')}" if clauses else ""
