@@ -121,7 +121,7 @@ SAID: Final = (
 )  # fmt: skip
 
 
-def _words(each: Finding) -> str:
+def words_of(each: Finding) -> str:
     labels = (label.text for label in each.labels)
     said = (each.message, each.at.text, *labels, *each.notes, each.help)
     return " | ".join(text for text in (str(in_english(words)) for words in said) if text)
@@ -130,4 +130,4 @@ def _words(each: Finding) -> str:
 @pytest.mark.parametrize(("file", "old", "new", "said"), SAID, ids=[row[3][0][:60] for row in SAID])
 def test_a_finding_says_who_and_how_many(file: str, old: str, new: str, said: tuple[str, ...]):
     found = project(edited(file, old, new)).findings
-    assert [f"{each.code.id} {_words(each)}" for each in found] == list(said)
+    assert [f"{each.code.id} {words_of(each)}" for each in found] == list(said)
