@@ -162,3 +162,25 @@ def test_limits_shared_out_over_processes_are_the_same_in_their_order():
     small = definitions().platforms["small"]
     found = table_of(definitions(), small, keys, jobs=2)
     assert [(each.key, each.value) for each in found] == [(key, BY_HAND[key]) for key in keys]
+
+
+KINDS: Final = "".join(
+    f"- {{id: {id_}, title: {title}, plural: {title}s, description: A kind of its own, subsystem: "
+    "mechanics, fields: [{name: form, type: text, required: true}]}\n"
+    for id_, title in (("clip", "Clip"), ("cores", "Core"), ("hook", "Hook"))
+)
+
+
+def test_pages_print_the_numbers_of_own_kinds_that_something_takes():
+    """A clip goes into the platform, a core into the clip, and a hook nowhere."""
+    found = defined({
+        "specgen.yaml": PROJECT % "none",
+        "kinds/own.yaml": KINDS,
+        "platforms/small.yaml": f"{HEAD}positions: [{{name: CLIP 1..2, takes: clip}}]\n",
+        "catalog/parts.yaml": f"- {{kind: clip, id: clip, name: Clip, form: a, {COMMON}, brings: {{positions: [{{name: .CORE 1..3, takes: cores}}]}}}}\n- {{kind: cores, id: core, name: Core, form: a, {COMMON}}}\n",
+    })  # fmt: skip
+    asked = printed(found, found.platforms["small"])
+    # a limit is called "cores" already
+    assert [key for key in asked if key not in OBJECTIVES] == ["clip", "cores-count"]
+    table = table_of(found, found.platforms["small"], ("clip", "cores-count"))
+    assert [each.value for each in table] == [2, 6]

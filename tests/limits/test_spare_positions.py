@@ -99,3 +99,37 @@ def test_a_spare_position_of_each_sort_comes_with_what_belongs_to_it():
 def test_of_several_spare_positions_each_is_one_of_its_own():
     names = [each.name for each in nodes(3) if each.name.startswith("FAN")]
     assert len(set(names)) == 5
+
+
+def test_what_belongs_to_a_spare_position_within_another_is_called_after_it():
+    """A cage in a riser holds a riser of one slot: the slot's lanes come through all three."""
+    parts = (
+        PARTS[0],
+        "kind: riser, id: outer, name: Outer, mass: 0.2 kg, key: outer, brings: {positions: ["
+        "{name: .CAGE 1, takes: riser, key: inner, leads: {B: {from: .A, lanes: x8}}}]}",
+        "kind: riser, id: inner, name: Inner, mass: 0.2 kg, key: inner, brings: {positions: ["
+        "{name: .IN 1, takes: accelerator, form: card, from: .B, lanes: x8}]}",
+    )
+    positions = (
+        "positions:\n  - {name: CPU1, takes: processor, socket: tern-a}\n"
+        "  - {name: RISER 1, takes: riser, key: outer, leads: {A: {from: CPU1.P0, lanes: x8}}}\n"
+    )
+    found = defined(
+        {
+            "specgen.yaml": PROJECT % "none",
+            "platforms/small.yaml": HEAD + positions,
+            "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in parts),
+        }
+    )
+    solver = Solver(found, found.platforms["small"], argues=ALL_SORTS, spares=1)
+    cages = [told(each) for each in solver.builds.nodes if ".CAGE" in each.name]
+    assert cages == [
+        ("RISER 1.CAGE 1", "RISER 1", "", "", "", "B: RISER 1.A"),
+        ("RISER 1.CAGE 1.IN 1", "RISER 1.CAGE 1", "", "", "", "RISER 1.CAGE 1.B"),
+        # with a riser more
+        ("RISER 1~2.CAGE 1", "RISER 1~2", "", "", "", "B: RISER 1~2.A"),
+        ("RISER 1~2.CAGE 1.IN 1", "RISER 1~2.CAGE 1", "", "", "", "RISER 1~2.CAGE 1.B"),
+        # a cage more in the riser that there is
+        ("RISER 1.CAGE 1~3", "RISER 1", "", "", "", "B: RISER 1.A"),
+        ("RISER 1.CAGE 1~3.IN 1", "RISER 1.CAGE 1~3", "", "", "", "RISER 1.CAGE 1~3.B"),
+    ]
