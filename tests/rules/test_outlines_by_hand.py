@@ -1,0 +1,146 @@
+"""What is said of outlines that cannot be: of a chassis of 482 x 43.6 x 700 mm, and of a cage of
+100 x 40 mm in its front."""
+
+import pytest
+
+from tests.facts.systems import PLATFORM, PROJECT
+from tests.projects import project
+from tests.rules.test_words_by_hand import words_of
+
+pytestmark = [
+    pytest.mark.arithmetic("outlines", "edges added up; a millimetre is left to rounding"),
+]
+
+CAGE = (
+    "{name: CAGE, takes: backplane, area: front, key: cage, "
+    "outline: {x: 10 mm, y: 2 mm, width: 100 mm, height: 40 mm}}"
+)
+WHOLE = "of this size | the chassis is 482 mm wide, 43.6 mm high and 700 mm deep"
+FRONT = "`x` runs from the left and `y` from the top, seen from the front"
+CHECK = "check the numbers and their units, and `step`, `down` and `columns`"
+STEPS = "a range goes on by `step` to the right, and by `down` after so many `columns`"
+BEGIN = "outlines of what a part brings begin at the outline of its position"
+
+
+def told(position: str, brings: str = "") -> list[str]:
+    """What is said of a platform with a position, and of a part that brings another."""
+    part = (
+        "- {kind: backplane, id: cage, name: Cage, key: cage, source: {document: drawing}, "
+        f"brings: {{positions: [{brings}]}}}}\n"
+    )
+    files = {
+        "specgen.yaml": PROJECT,
+        "platforms/bench.yaml": f"{PLATFORM}positions: [{position}]\n",
+        "catalog/cage.yaml": part,
+    }
+    found = project(files).findings
+    codes = "SG119", "SG129"
+    return [f"{each.code.id} {words_of(each)}" for each in found if each.code.id in codes]
+
+
+def bays(outline: str, area: str = "front") -> str:
+    shape = f"y: 0 mm, height: 15 mm, {outline}"
+    return f"{{name: .BAY 0..1, takes: drive, area: {area}, outline: {{{shape}}}}}"
+
+
+def fans(outline: str) -> str:
+    return f"{{name: FAN 1..2, takes: fan, area: front, outline: {{y: 0 mm, {outline}}}}}"
+
+
+@pytest.mark.parametrize(
+    ("outline", "said"),
+    [
+        # 56 + 45 = 101
+        ("x: 0 mm, width: 45 mm, step: 56 mm", []),
+        (
+            "x: 0 mm, width: 45 mm, step: 56.1 mm",
+            [
+                "SG119 BAY 1 lies outside of CAGE of `bench`"
+                " | it reaches from 56.1 to 101.1 across, and from 0 to 15 mm"
+                f" | there is room for 100 by 40 mm | {BEGIN} | {CHECK}"
+            ],
+        ),
+        # both begin too late; told once, of the first
+        (
+            "x: 60 mm, width: 45 mm, step: 46 mm",
+            [
+                "SG119 BAY 0 lies outside of CAGE of `bench`"
+                " | it reaches from 60 to 105 across, and from 0 to 15 mm"
+                f" | there is room for 100 by 40 mm | {BEGIN} | {CHECK}"
+            ],
+        ),
+        ("x: 0 mm, width: 45 mm, step: 44 mm", []),
+        (
+            "x: 0 mm, width: 45 mm, step: 43.9 mm",
+            [
+                "SG129 BAY 1 lies on BAY 0"
+                f" | it reaches from 43.9 to 88.9 across, and from 0 to 15 mm | {STEPS}"
+            ],
+        ),
+    ],
+)
+def test_bays_that_a_cage_brings(outline: str, said: list[str]):
+    assert told(CAGE, bays(outline)) == said
+
+
+def test_bays_that_a_cage_brings_elsewhere_lie_in_the_chassis():
+    """Behind the front, inside, there is all the chassis."""
+    inside = CAGE.replace("area: front", "area: inside").partition(", outline")[0] + "}"
+    assert told(inside, bays("x: 400 mm, width: 45 mm, step: 38 mm", "inside")) == []
+    assert told(inside, bays("x: 400 mm, width: 45 mm, step: 38.1 mm", "inside")) == [
+        "SG119 BAY 1 lies outside of the chassis of `bench`"
+        " | it reaches from 438.1 to 483.1 across, and from 0 to 15 mm"
+        " | there is room for 482 by 700 mm"
+        f" | `x` runs from the left and `y` from the front inwards | {CHECK}"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("outline", "said"),
+    [
+        ("x: 0 mm, width: 40 mm, height: 40 mm, step: 443 mm", []),
+        (
+            "x: 0 mm, width: 40 mm, height: 40 mm, step: 443.5 mm",
+            [
+                "SG119 FAN 2 lies outside of the chassis"
+                " | it reaches from 443.5 to 483.5 across, and from 0 to 40 mm"
+                f" | {WHOLE} | {FRONT} | {CHECK}"
+            ],
+        ),
+        (
+            "x: 0 mm, width: 40 mm, height: 40 mm, step: 50 mm, depth: 701 mm",
+            [
+                "SG119 FAN 1 is deeper than the chassis | 701 mm deep | of this size"
+                " | check the number and its unit"
+            ],
+        ),
+        (
+            "x: 0 mm, width: 40 mm, height: 40 mm, step: 30 mm",
+            [
+                "SG129 FAN 2 lies on FAN 1"
+                f" | it reaches from 30 to 70 across, and from 0 to 40 mm | {STEPS}"
+            ],
+        ),
+    ],
+)
+def test_positions_of_a_platform(outline: str, said: list[str]):
+    assert told(fans(outline)) == said
+
+
+def test_two_positions_on_one_another_are_told_of_with_both_lines():
+    one = "{name: ONE, takes: fan, area: front, outline: {x: 0 mm, y: 0 mm, width: 40 mm, height: 40 mm}}"  # noqa: E501
+    other = one.replace("ONE", "OTHER").replace("x: 0", "x: 20")
+    assert told(f"{one}, {other}") == [
+        "SG129 OTHER lies on ONE | it reaches from 20 to 60 across, and from 0 to 40 mm"
+        " | it reaches from 0 to 40 across, and from 0 to 40 mm | check the numbers of both"
+    ]
+    # front and rear do not meet
+    assert told(f"{one}, {other.replace('area: front', 'area: rear')}") == []
+
+
+def test_where_most_lie_outside_the_chassis_is_told_of():
+    fan = "{name: FAN 1..4, takes: fan, area: front, outline: {x: %s mm, y: 0 mm, width: 40 mm, height: 40 mm, step: 50 mm}}"  # noqa: E501
+    assert told(fan % 483) == [
+        "SG119 4 outlines lie outside of the chassis | of this size"
+        " | check the width, the height and the depth of the chassis"
+    ]
