@@ -3,7 +3,8 @@
 
 `run --room facts --sample 200 --seed 1` notes which functions of the program each test near the
 room runs (again only where the file of tests has changed), then tries mutants drawn by chance, and
-goes on where it was stopped; `count` prints the counts by room and the survivors.
+goes on where it was stopped; `count` prints the counts by room and the survivors. `--at FILE:LINE`
+tries the mutants of a line, and `--tests rules/test_feeds` by these files of tests alone.
 
 A mutant is tried by the tests that run its function, first those that have seen most in the least
 time, in a process forked from one that has gathered the tests and read the demo: nothing is written
@@ -46,7 +47,7 @@ import pytest
 import yaml
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po
-from mutations import KEPT, ROOT, Mutant, sample, source_of
+from mutations import KEPT, ROOT, Mutant, mutants_at, sample, source_of
 
 TESTS: Final = ROOT / "tests"
 LEFT_OUT: Final = ("bench", "browser", "repo", "fuzzed", "hostile")
@@ -833,6 +834,8 @@ class Trying(Curt):
 
 
 def room_of(file: str) -> str:
+    """The room of a file, or of a place in one."""
+    file = file.partition(":")[0]
     return next(
         room for room in ROOMS if f"{file.removesuffix('.py')}/".startswith(f"specgen/{room}/")
     )
@@ -867,19 +870,22 @@ def change_of(mutant: Mutant, text: str) -> list[str]:
     return [line for line in lines if line[:3] not in ("---", "+++", "@@ ")]
 
 
-def run(rooms: list[str], size: int, seed: int, budget: float) -> None:
-    """Tries a sample of each room."""
+def run(rooms: list[str], asked: argparse.Namespace) -> None:
+    """Tries a sample of each room, or the mutants of some lines."""
     KEPT.mkdir(exist_ok=True)
     quiet(shown=True)
     for room in rooms:
         starter = Starter()
+        found = [each for at in asked.at for each in mutants_at(at) if room_of(each.file) == room]
+        drawn = found if asked.at else sample([room], asked.sample, asked.seed)
         # A module after the other: which mutants it has takes long to find.
-        drawn = sorted(sample([room], size, seed), key=lambda each: (each.file, each.number))
-        plugin = Trying(room, drawn, budget, starter)
+        drawn.sort(key=lambda each: (each.file, each.number))
+        plugin = Trying(room, drawn, asked.budget, starter)
         place = KEPT / "files" / room.replace("/", ".")
         place.parent.mkdir(exist_ok=True)
-        files = [file for file in test_files() if file.startswith(tuple(near_to(room)))]
-        plugin.covered = files
+        near = tuple(f"tests/{each}" for each in asked.tests) or tuple(near_to(room))
+        files = [file for file in test_files() if file.startswith(near)]
+        plugin.covered = [] if asked.tests else files
         options = [*PLAIN, f"--basetemp={place}", *files]
         forked(partial(_session, options, plugin), WEEK)
 
@@ -941,6 +947,8 @@ def main() -> None:
     parser.add_argument("--room", action="append", choices=ROOMS)
     parser.add_argument("--sample", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--at", action="append", default=[], help="FILE or FILE:LINE, not a sample")
+    parser.add_argument("--tests", action="append", default=[], help="how files of tests begin")
     parser.add_argument("--budget", type=float, default=60, help="seconds of tests for a mutant")
     parser.add_argument("--again", action="store_true", help="try what was not killed once more")
     asked = parser.parse_args()
@@ -951,10 +959,10 @@ def main() -> None:
     os.nice(15)
     for name in IMPORTED:
         importlib.import_module(name)
-    rooms = asked.room or list(ROOMS)
+    rooms = asked.room or list(dict.fromkeys(map(room_of, asked.at))) or list(ROOMS)
     match asked.command:
         case "run":
-            run(rooms, asked.sample, asked.seed, asked.budget)
+            run(rooms, asked)
         case _:
             count(rooms)
 

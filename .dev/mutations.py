@@ -110,6 +110,12 @@ def mutants_of(path: Path) -> Iterator[Mutant]:
         yield Mutant(name, number, each.first, each.last, each.operator.removeprefix("operator_"))
 
 
+def mutants_at(place: str) -> list[Mutant]:
+    """The mutants of a file, or of a line of it: `specgen/facts/data.py:20`."""
+    name, _, line = place.partition(":")
+    return [each for each in _listed(ROOT / name) if not line or each.first == int(line)]
+
+
 def source_of(mutant: Mutant) -> str | None:
     """The module with the change made; None where that is no Python, or the same program."""
     module, changes = _changes_of(ROOT / mutant.file)

@@ -12,8 +12,8 @@ PARTS = (
     "{name: SAS, lanes: x8, carries: {sas: 4, sata: 3}, form: a, swap: [hot, cold]}, "
     "{name: COLD, lanes: x1, carries: {sata: 3}, form: a, swap: cold}, "
     "{name: ANY, lanes: x1, carries: {sata: 3}, form: a}]}",
-    "kind: drive, id: disk, name: Disk, medium: hdd, form: 3.5-inch, interface: sata, generation: 3, "
-    "swap: hot, capacity: 8 TB, mass: 0.6 kg",
+    "kind: drive, id: disk, name: Disk, medium: hdd, form: 3.5-inch, interface: sata, "
+    "generation: 3, swap: hot, capacity: 8 TB, mass: 0.6 kg",
 )
 
 
