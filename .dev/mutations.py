@@ -99,6 +99,11 @@ def _only_says(line: cst.SimpleStatementLine) -> bool:
                 return True
             case cst.Assign(value=cst.Call(func=cst.Name(value="TypeVar" | "NewType"))):
                 return True
+            case cst.Assign(
+                targets=[cst.AssignTarget(target=cst.Name(value=name))],
+                value=cst.Subscript() | cst.BinaryOperation(operator=cst.BitOr()),
+            ) if name.strip("_")[:1].isupper() and not name.isupper():
+                return True
     return False
 
 

@@ -8,7 +8,7 @@ from specgen.document.data.build_data import build_data
 from specgen.drawings.items import what_is
 from specgen.facts import facts_of
 from specgen.write.redfish.system import resources
-from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, _processor
+from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, processor
 from tests.projects import project
 
 PARTS = """
@@ -43,7 +43,7 @@ CPU = "  - {name: CPU1, takes: processor}\n"
 def system(positions: str, fit: str, served: str = "[hot, cold]"):
     files = {
         "specgen.yaml": PROJECT,
-        "catalog/processor.yaml": _processor(ALL_PORTS, 8, "6400 MT/s"),
+        "catalog/processor.yaml": processor(ALL_PORTS, 8, "6400 MT/s"),
         "catalog/parts.yaml": PARTS % served,
         "platforms/bench.yaml": f"{PLATFORM}positions:\n{CPU}{positions}",
         "configured/trial.yaml": f"{BUILD}fit:\n  CPU1: processor\n{fit}",

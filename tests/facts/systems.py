@@ -32,7 +32,7 @@ summary: A trial
 ALL_PORTS = "[{name: P0..P3, lanes: x16, carries: {pcie: 6}, splits: [8+8, 4+4+4+4]}]"
 
 
-def _processor(ports: str, channels: int, rate: str) -> str:
+def processor(ports: str, channels: int, rate: str) -> str:
     return f"""
 - kind: processor
   id: processor
@@ -70,7 +70,7 @@ def calculated(
     found = project(
         {
             "specgen.yaml": f"{PROJECT}{assumptions}{project_says}",
-            "catalog/processor.yaml": _processor(ports, channels, rate),
+            "catalog/processor.yaml": processor(ports, channels, rate),
             **({"catalog/parts.yaml": catalog} if catalog else {}),
             "platforms/bench.yaml": f"{PLATFORM}{board}positions:\n{positions}\n",
             "configured/trial.yaml": (

@@ -8,7 +8,7 @@ from specgen.facts import facts_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.quantity import DataRate, DataSize, Power
 from specgen.write.redfish.system import resources
-from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, _processor
+from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, processor
 from tests.projects import project
 
 CARDS = """
@@ -28,7 +28,7 @@ def system(fit: str):
     )
     files = {
         "specgen.yaml": PROJECT,
-        "catalog/processor.yaml": _processor(ALL_PORTS, 8, "6400 MT/s"),
+        "catalog/processor.yaml": processor(ALL_PORTS, 8, "6400 MT/s"),
         "catalog/cards.yaml": CARDS,
         "platforms/bench.yaml": PLATFORM + positions,
         "configured/trial.yaml": f"{BUILD}fit:\n  CPU1: processor\n{fit}",

@@ -4,7 +4,6 @@ from the YAML alone, so that none is lost, said of another place, or made of oth
 from specgen.limits.conflict import ALL_SORTS
 from specgen.limits.reason import ReasonKind
 from specgen.limits.solve import Solver
-from specgen.model import Definitions
 from tests.limits.small import COMMON, HEAD, PROJECT, defined
 
 CARD = "height: full, connector: x16, lanes: x8, power: {maximum: 60 W}, mass: 1 kg"
@@ -64,22 +63,74 @@ STATEMENTS = {
 }
 
 
-def definitions() -> Definitions:
-    return defined(
+SERIAL = "carries: {sata: 3}, form: slim"
+WIRED_PARTS = (
+    PARTS[0].replace(
+        "splits: [8+8]}]", f"splits: [8+8]}}, {{name: S0, lanes: x4, {SERIAL}, swap: hot}}]"
+    ),
+    "kind: riser, id: outer, name: Outer, mass: 0.2 kg, key: outer, brings: {positions: ["
+    "{name: .CAGE 1, takes: riser, key: inner, leads: {B: {from: .A, lanes: x8}}}]}",
+    "kind: riser, id: inner, name: Inner, mass: 0.2 kg, key: inner, brings: {positions: ["
+    "{name: .IN 1, takes: accelerator, form: card, from: .B, lanes: x8}]}",
+    "kind: accelerator, id: card, name: Card, form: card, lanes: x8, power: {maximum: 60 W}, "
+    "mass: 1 kg",
+    "kind: backplane, id: plane, name: Plane, mass: 0.3 kg, key: front, brings: {positions: ["
+    "{name: .J0, takes: cable, form: slim}, {name: BAY 0..1, takes: drive, form: 2.5-inch, "
+    "interface: sata, swap: hot, from: .J0, lanes: x1}]}",
+    f"kind: cable, id: cable, name: Cable, mass: 0.1 kg, lanes: x8, far_form: slim, {SERIAL}",
+    "kind: drive, id: ssd, name: Drive, medium: ssd, interface: sata, generation: 3, "
+    "form: 2.5-inch, swap: hot, capacity: 2 TB, power: {maximum: 8 W}, mass: 0.1 kg",
+)
+WIRED = """leads:
+  EDGE: {from: CPU1.P1, lanes: x4, form: slim}
+positions:
+  - {name: CPU1, takes: processor, socket: tern-a, must: true}
+  - {name: RISER 1, takes: riser, key: outer, leads: {A: {from: CPU1.P0, lanes: x8}}}
+  - {name: FRONT, takes: backplane, area: front, key: front}
+"""
+W_CPU1, W_RISER, W_FRONT = (f"platforms/small.yaml:{line}" for line in range(15, 18))
+W_PROCESSOR, OUTER, INNER, PLANE = (f"catalog/parts.yaml:{line}" for line in (1, 2, 3, 5))
+WIRED_STATEMENTS = {
+    ("there is one position for processors: CPU1", W_CPU1),
+    ("CPU1 must be filled", W_CPU1),
+    ("P0 to 1 of Processor have 16 lanes each, and no more", W_PROCESSOR),
+    ("there is one position for risers: RISER 1", W_RISER),
+    ("RISER 1.A has 8 lanes, and no more", W_RISER),
+    ("with Outer, there is one position for risers: RISER 1.CAGE 1", OUTER),
+    ("what Outer provides works only with it", OUTER),
+    ("RISER 1.CAGE 1.B has 8 lanes, and no more", OUTER),
+    ("with Inner, there is one position for accelerators: RISER 1.CAGE 1.IN 1", INNER),
+    ("what Inner provides works only with it", INNER),
+    ("IN 1 of Inner: lanes come from B", INNER),
+    ("there is one position for backplanes: FRONT", W_FRONT),
+    ("with Plane, there is one position for cables: FRONT.J0", PLANE),
+    ("with Plane, there are 2 positions for drives: BAY 0 to 1", PLANE),
+    ("what Plane provides works only with it", PLANE),
+    ("BAY 0 to 1 of Plane: lanes come from J0", PLANE),
+    ("the cable in FRONT.J0 has no lanes left", PLANE),
+}
+
+
+def said(platform: str, parts: tuple[str, ...]) -> set[tuple[str, str]]:
+    """What a platform says to the solver of positions, parts and links."""
+    found = defined(
         {
             "specgen.yaml": PROJECT % "none",
-            "platforms/small.yaml": HEAD + POSITIONS,
-            "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in PARTS),
+            "platforms/small.yaml": HEAD + platform,
+            "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in parts),
         }
     )
-
-
-def test_every_statement_about_positions_parts_and_links():
-    found = definitions()
     solver = Solver(found, found.platforms["small"], argues=ALL_SORTS, spares=1)
-    said = {
+    return {
         (str(each.words), each.at.shown)
         for each in solver.logic.reasons
         if each.sort is not ReasonKind.CHECK
     }
-    assert said == STATEMENTS
+
+
+def test_every_statement_about_positions_parts_and_links():
+    assert said(POSITIONS, PARTS) == STATEMENTS
+
+
+def test_every_statement_about_a_riser_in_a_riser_and_a_cable():
+    assert said(WIRED, WIRED_PARTS) == WIRED_STATEMENTS

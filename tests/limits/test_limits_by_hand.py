@@ -184,3 +184,18 @@ def test_pages_print_the_numbers_of_own_kinds_that_something_takes():
     assert [key for key in asked if key not in OBJECTIVES] == ["clip", "cores-count"]
     table = table_of(found, found.platforms["small"], ("clip", "cores-count"))
     assert [each.value for each in table] == [2, 6]
+
+
+def test_a_supply_whose_curve_nobody_states_takes_no_part_in_input_power():
+    plain = (
+        PARTS[-2]
+        .partition(", curve_at")[0]
+        .replace("id: psu, name: Supply", "id: plain, name: Plain")
+    )
+    found = defined({
+        "specgen.yaml": PROJECT % "none" + LOSS,
+        "platforms/small.yaml": HEAD + POSITIONS,
+        "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in (*PARTS, plain)),
+    })  # fmt: skip
+    asked = table_of(found, found.platforms["small"], ("power", "power-least"))
+    assert [each.value for each in asked] == [BY_HAND["power"], BY_HAND["power-least"]]

@@ -4,7 +4,7 @@ import pytest
 
 from specgen.facts import facts_of
 from specgen.quantity import DataRate
-from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, _processor
+from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, processor
 from tests.projects import project
 
 PARTS = """
@@ -64,7 +64,7 @@ def system(slot: str, fit: str, plane: str = "x8"):
     return project(
         {
             "specgen.yaml": PROJECT,
-            "catalog/processor.yaml": _processor(ALL_PORTS, 8, "6400 MT/s"),
+            "catalog/processor.yaml": processor(ALL_PORTS, 8, "6400 MT/s"),
             "catalog/parts.yaml": PARTS.replace(" .J0", " FRONT.J0"),
             "platforms/bench.yaml": PLATFORM + positions,
             "configured/trial.yaml": f"{BUILD}fit:\n  CPU1: processor\n{fit}",

@@ -144,3 +144,25 @@ def test_where_most_lie_outside_the_chassis_is_told_of():
         "SG119 4 outlines lie outside of the chassis | of this size"
         " | check the width, the height and the depth of the chassis"
     ]
+
+
+def pair(area: str, takes: str, other: str, x: int) -> str:
+    """Two positions of 100 and 60 mm by 40 mm; the second begins at `x`."""
+    rows = (("ONE", takes, 0, 100), ("OTHER", other, x, 60))
+    return ", ".join(
+        f"{{name: {name}, takes: {kind}, area: {area}, "
+        f"outline: {{x: {at} mm, y: 0 mm, width: {width} mm, height: 40 mm}}}}"
+        for name, kind, at, width in rows
+    )
+
+
+@pytest.mark.parametrize("holder", ["riser", "backplane"])
+def test_a_holder_may_lie_over_other_things(holder: str):
+    """Inside, wherever; elsewhere with less than half of the smaller: 30 of 60 mm."""
+    for one, other in ((holder, "fan"), ("fan", holder)):
+        assert told(pair("inside", one, other, 20)) == []
+        assert told(pair("front", one, other, 70)) == []
+        (said,) = told(pair("front", one, other, 69))
+        assert said.startswith("SG129 OTHER lies on ONE | it reaches from 69 to 129 across")
+    assert len(told(pair("front", "fan", "fan", 98))) == 1
+    assert len(told(pair("inside", "fan", "fan", 69))) == 1
