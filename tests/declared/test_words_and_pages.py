@@ -128,6 +128,7 @@ SENTENCES = (
     ({"when": 'not all(d.swap == "hot" and d.medium == "ssd" for d in drives)', "require": 'filled("PACK 1")'}, "When a drive whose swap type is not hot or whose medium is not SSD is fitted, PACK 1 must be filled."),
     ({"require": 'count(d for d in drives if inlet > "30 degC") <= 2'}, "Up to two drives where the inlet temperature is above 30 °C may be fitted."),
     ({"require": 'part("CPU1").tdp - "10 W" <= "200 W"'}, "The thermal design power of the part in CPU1 less 10 W must be 200 W or less."),
+    ({"require": 'part("CPU1").tdp / 2 <= "200 W"'}, "The thermal design power of the part in CPU1 divided by 2 must be 200 W or less."),
     ({"require": "-drives.count < 2"}, "Minus the number of drives must be below 2."),
     ({"require": "drives.count != accelerators.count"}, "The number of drives must not be equal to the number of accelerators."),
     ({"forbid": 'filled("FAN 1") and filled("FAN 2") and filled("FAN 3")'}, "FAN 1, FAN 2 and FAN 3 must not be filled together."),
