@@ -3,8 +3,9 @@
 
 import pytest
 
+from specgen.diagnostics import Label
 from tests.facts.systems import PLATFORM, PROJECT
-from tests.projects import project
+from tests.projects import Checked, project
 from tests.rules.test_words_by_hand import words_of
 
 pytestmark = [
@@ -15,6 +16,7 @@ CAGE = (
     "{name: CAGE, takes: backplane, area: front, key: cage, "
     "outline: {x: 10 mm, y: 2 mm, width: 100 mm, height: 40 mm}}"
 )
+SIZE = "{width: 482 mm, height: 43.6 mm, depth: 700 mm}"
 WHOLE = "of this size | the chassis is 482 mm wide, 43.6 mm high and 700 mm deep"
 FRONT = "`x` runs from the left and `y` from the top, seen from the front"
 CHECK = "check the numbers and their units, and `step`, `down` and `columns`"
@@ -166,3 +168,60 @@ def test_a_holder_may_lie_over_other_things(holder: str):
         assert said.startswith("SG129 OTHER lies on ONE | it reaches from 69 to 129 across")
     assert len(told(pair("front", "fan", "fan", 98))) == 1
     assert len(told(pair("inside", "fan", "fan", 69))) == 1
+
+
+def test_what_is_pointed_at_is_the_outline_and_the_size():
+    """The second of three positions; one without an outline is passed over."""
+    rows = "{name: NONE, takes: fan}"
+    for name, x in (("GOOD", 0), ("FAR", 483)):
+        outline = f"outline: {{x: {x} mm, y: 0 mm, width: 40 mm, height: 40 mm}}"
+        rows += f", {{name: {name}, takes: fan, area: front, {outline}}}"
+    files = {"specgen.yaml": PROJECT, "platforms/bench.yaml": f"{PLATFORM}positions: [{rows}]\n"}
+    found = project(files)
+    (far,) = (each for each in found.findings if each.code.id == "SG119")
+    assert after(found, far.at).startswith("outline: {x: 483 mm")
+    assert [after(found, each) for each in far.labels] == [f"size: {SIZE}"]
+    files["platforms/bench.yaml"] = (
+        f"{PLATFORM}positions: [{{name: FAN 1..4, takes: fan, area: front, outline: "
+        "{x: 483 mm, y: 0 mm, width: 40 mm, height: 40 mm, step: 50 mm}}]\n"
+    )
+    found = project(files)
+    (most,) = (each for each in found.findings if each.code.id == "SG119")
+    assert after(found, most.at) == f"size: {SIZE}"
+
+
+def after(found: Checked, label: Label) -> str:
+    """The line from where a label stands on."""
+    span = label.span
+    return found.sources.texts[span.file].split("\n")[span.line - 1][span.column - 1 :]
+
+
+def test_half_of_all_outside_are_told_of_one_by_one():
+    """Two of four: the chassis need not be wrong."""
+    four = "x: 383 mm, width: 40 mm, height: 40 mm, step: 50 mm"
+    one = "SG119 FAN 3 lies outside of the chassis | it reaches from 483 to 523 across"
+    (said,) = told(fans(four).replace("1..2", "1..4"))
+    assert said.startswith(one)
+
+
+@pytest.mark.parametrize(
+    ("size", "told_of"),
+    [
+        # common practice, no source: what is usual of a chassis, and a millimetre beyond
+        ("width: 50 mm, height: 40 mm, depth: 700 mm", True),
+        ("width: 49 mm, height: 40 mm, depth: 700 mm", False),
+        ("width: 482 mm, height: 40 mm, depth: 2000 mm", True),
+        ("width: 482 mm, height: 40 mm, depth: 2001 mm", False),
+    ],
+)
+def test_in_a_chassis_that_cannot_be_nothing_is_misplaced(size: str, told_of: bool):
+    """And the next platform is looked at all the same."""
+    far = fans("x: 900 mm, width: 40 mm, height: 40 mm, step: 50 mm")
+    odd = PLATFORM.replace(SIZE, f"{{{size}}}")
+    files = {
+        "specgen.yaml": PROJECT,
+        "platforms/a.yaml": f"{odd.replace('id: bench', 'id: a')}positions: [{far}]\n",
+        "platforms/bench.yaml": f"{PLATFORM}positions: [{far}]\n",
+    }
+    found = [each.at.span.file for each in project(files).findings if each.code.id == "SG119"]
+    assert found == ["platforms/a.yaml"] * told_of + ["platforms/bench.yaml"]

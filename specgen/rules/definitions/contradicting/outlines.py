@@ -36,8 +36,8 @@ class _Thing(NamedTuple):
     area: str
     frame: Frame
     at: Span
+    reach: Length | None
     holds: bool = False
-    reach: Length | None = None
 
 
 def misplaced(definitions: Definitions) -> Iterator[Finding]:
@@ -81,7 +81,7 @@ def _positions(origin: Origin, path: FieldPath, positions: Iterable[Position]) -
         holds = not HOLDERS.isdisjoint(position.takes)
         names = expanded(position.name.removeprefix("."))
         for name, frame in frames(position.outline, names).items():
-            yield _Thing(name, position.area, frame, at, holds, position.outline.depth)
+            yield _Thing(name, position.area, frame, at, position.outline.depth, holds)
 
 
 def _built(platform: Platform) -> Iterator[_Thing]:
@@ -92,7 +92,7 @@ def _built(platform: Platform) -> Iterator[_Thing]:
             at = platform.origin.at("fixtures", index, "outline")
             numbers = tuple(map(str, range(fixture.count)))
             for frame in frames(outline, numbers).values():
-                yield _Thing(fixture.name, fixture.area, frame, at, reach=outline.depth)
+                yield _Thing(fixture.name, fixture.area, frame, at, outline.depth)
 
 
 def _room(platform: Platform, area: str) -> Frame:
