@@ -9,7 +9,7 @@ from specgen.document.tree import plain_text
 from specgen.expressions import evaluate
 from specgen.pipeline import bare_case
 from specgen.rules.declared.nouns import Quotes
-from specgen.rules.declared.phrasing import in_words, sentence
+from specgen.rules.declared.phrasing import in_words, sentence, value_in_words
 from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_rule
 
 # fields of a rule, the sentence made of it
@@ -150,6 +150,12 @@ def test_because_goes_before_words():
 def test_a_part_is_called_as_asked():
     rule = read(forbid='has("raid-8")')
     assert str(in_words(rule, Quotes(str.upper, "", ""))) == "RAID-8 must not be fitted."
+
+
+def test_clauses_are_those_of_rules_to_translators():
+    rule = read(require="drives.count > accelerators.count")
+    said = value_in_words(rule.must.tree.left)
+    assert (said.text, said.context) == ("the number of drives", "rule")
 
 
 def platform_rows(found: Checked) -> list[list[str]]:
