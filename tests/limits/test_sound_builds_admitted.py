@@ -10,8 +10,9 @@ from specgen.limits.build_text import fills_of
 from specgen.limits.nearest_builds import _held
 from specgen.limits.solve import Solver
 from specgen.limits.solver import Answer, run
-from specgen.model import CONDITIONS, Build, Conditions, Definitions
+from specgen.model import ANYWHERE, CONDITIONS, Build, Conditions, Definitions
 from specgen.pipeline import Survey, case_of
+from tests.rules.test_cables_by_hand import cabled
 
 PLATFORMS: Final = ("pocket", "lantern", "beacon", "boathouse", "capstan")
 ASKED: Final = (
@@ -93,3 +94,21 @@ def test_each_build_that_the_checks_accept_is_allowed(demo: Survey, platform: st
 def test_every_platform_is_asked(demo: Survey):
     assert demo.definitions is not None
     assert set(PLATFORMS) == set(demo.definitions.platforms)
+
+
+@pytest.mark.parametrize(
+    ("to", "card", "sound"),
+    [
+        ("RISER.IN 1.C0", "card", True),
+        ("RISER.IN 1.C0", "", True),  # a cable that waits for its card
+        ("RISER.IN 1.C9", "card", False),
+        ("RISER.CAGE.B", "card", False),
+    ],
+)
+def test_where_a_cable_may_go_the_solver_lets_it(to: str, card: str, sound: bool):
+    definitions = cabled(to, card).loaded.definitions
+    assert definitions is not None
+    build = definitions.builds["trial"]
+    case = case_of(definitions, build)
+    assert case is not None
+    assert (case.sound, _allowed(definitions, build, ANYWHERE)) == (sound, sound)

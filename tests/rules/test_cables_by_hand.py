@@ -3,7 +3,7 @@
 import pytest
 
 from tests.facts.systems import ALL_PORTS, BUILD, PLATFORM, PROJECT, processor
-from tests.projects import project
+from tests.projects import Checked, project
 from tests.rules.test_words_by_hand import words_of
 
 POSITIONS = """positions:
@@ -51,7 +51,8 @@ PARTS = """
 """
 
 
-def told(to: str, card: str = "card") -> list[str]:
+def cabled(to: str, card: str = "card") -> Checked:
+    """A build with a cable that goes there."""
     fit = "  CPU1: processor\n  RISER: riser\n  FRONT: plane\n"
     fit += f"  FRONT.J0: {{part: cable, to: {to}}}\n"
     fit += f"  RISER.IN 1: {card}\n" if card else ""
@@ -65,8 +66,13 @@ def told(to: str, card: str = "card") -> list[str]:
         }
     )
     assert found.loaded.findings == ()
+    return found
+
+
+def told(to: str, card: str = "card") -> list[str]:
     asked = "SG204", "SG305", "SG363"
-    return [f"{e.code.id} {words_of(e)}" for e in found.findings if e.code.id in asked]
+    found = cabled(to, card).findings
+    return [f"{each.code.id} {words_of(each)}" for each in found if each.code.id in asked]
 
 
 SLIM = "the far end of `cable` in FRONT.J0 is slim, and"
