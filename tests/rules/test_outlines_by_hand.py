@@ -225,3 +225,38 @@ def test_in_a_chassis_that_cannot_be_nothing_is_misplaced(size: str, told_of: bo
     }
     found = [each.at.span.file for each in project(files).findings if each.code.id == "SG119"]
     assert found == ["platforms/a.yaml"] * told_of + ["platforms/bench.yaml"]
+
+
+def built_in(button: int, lamp: int) -> Checked:
+    """A button so far from the top, and two lamps of 20 mm, the first so far from the left."""
+    rows = (
+        ("Find me", 1, f"x: 20 mm, y: {button} mm, width: 10 mm, height: 10 mm"),
+        ("Lamp", 2, f"x: {lamp} mm, y: 0 mm, width: 20 mm, height: 20 mm, step: 22 mm"),
+    )
+    fixtures = ", ".join(
+        f"{{name: {name}, area: front, what: lamp, count: {count}, outline: {{{outline}}}}}"
+        for name, count, outline in rows
+    )
+    text = f"{PLATFORM}positions: []\nfixtures: [{fixtures}]\n"
+    return project({"specgen.yaml": PROJECT, "platforms/bench.yaml": text})
+
+
+def test_what_is_built_in_lies_in_the_chassis():
+    assert built_in(0, 441).findings == ()  # 441 + 22 + 20 = 483
+    found = built_in(0, 442)
+    (far,) = found.findings
+    assert words_of(far) == (
+        "Lamp lies outside of the chassis | it reaches from 464 to 484 across, and from 0 to 20 mm"
+        f" | {WHOLE} | {FRONT} | {CHECK}"
+    )
+    assert after(found, far.at).startswith("outline: {x: 442 mm")
+
+
+def test_what_is_built_in_lies_on_nothing_else():
+    """The second lamp is between 22 and 42 mm, and a button below it from 20 mm on."""
+    assert built_in(19, 0).findings == ()
+    (near,) = built_in(18, 0).findings
+    assert words_of(near) == (
+        "Lamp lies on Find me | it reaches from 22 to 42 across, and from 0 to 20 mm"
+        " | it reaches from 20 to 30 across, and from 18 to 28 mm | check the numbers of both"
+    )
