@@ -36,10 +36,12 @@ ANY: Final = "any"
 
 @record
 class Sentence:
-    """A sentence that is said only where its condition holds."""
+    """A sentence that is said only where its condition holds; of several systems it may be worded
+    as `several`."""
 
     text: Text
     when: Text | None = None
+    several: Text | None = None
 
 
 CautionParagraph = Text | tuple[Text | Sentence, ...]

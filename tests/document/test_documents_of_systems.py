@@ -44,8 +44,8 @@ from specgen.facts import Facts
 from specgen.facts.orders import ORDER_FACTS
 from specgen.limits.reachable import possible
 from specgen.model import Definitions, PowerSupply
-from specgen.pipeline import Survey, bare_case, example_of
-from specgen.quantity import Power
+from specgen.pipeline import Survey, bare_case, case_of, example_of
+from specgen.quantity import Power, Ratio
 from specgen.shipped import templates_folder
 from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
@@ -340,6 +340,60 @@ def test_site_preparation_cautions_where_work_can_hurt(demo: Survey, templates: 
     subjects = [block.subject for block in document.blocks if isinstance(block, Caution)]
     assert {"mains power", "lifting", "laser light"} <= set(subjects)
     assert len(subjects) == len(set(subjects))
+
+
+def test_what_hurts_at_one_server_is_said_whichever_is_ordered_first(
+    demo: Survey, templates: Templates
+) -> None:
+    """Two cords at the office's server, one at the hut's: all must be pulled before service."""
+    for order in (
+        order_of(demo, pocket_radio_hut=1, lantern_office=1),
+        order_of(demo, lantern_office=1, pocket_radio_hut=1),
+    ):
+        document, _ = order_document(templates, order)
+        assert document is not None
+        [mains] = (
+            block
+            for block in document.blocks
+            if isinstance(block, Caution) and block.subject == "mains power"
+        )
+        said = _said(mains)
+        assert said.count("more than one supply cord, disconnect every one before service") == 1
+    alone, _ = order_document(templates, order_of(demo, pocket_radio_hut=1))
+    assert alone is not None
+    every = (block for block in alone.blocks if isinstance(block, Caution))
+    assert not any("more than one supply cord" in _said(each) for each in every)
+
+
+def _said(caution: Caution) -> str:
+    paragraphs = (each for each in caution.children if isinstance(each, Paragraph))
+    return " ".join(plain_text(each.children) for each in paragraphs)
+
+
+def test_the_load_of_the_power_supplies_is_told_apart_from_that_of_the_parts(
+    demo: Survey, templates: Templates
+) -> None:
+    """Where something is lost between them: of the office's 667.6 W, 4 %."""
+    definitions = demo.definitions
+    assert definitions is not None
+    assumed = definitions.project.assumptions
+    assert assumed.board_loss is not None
+    lost = replace(assumed, board_loss=replace(assumed.board_loss, value=Ratio.of(4)))
+    project = replace(definitions.project, assumptions=lost)
+    case = case_of(replace(definitions, project=project), definitions.builds["lantern-office"])
+    assert case is not None
+    [loads] = (
+        each
+        for each in tables(document_of("sheet", templates, case))
+        if each.anchor == "power-table"
+    )
+    assert "up to 694 W at the output of the power supplies" in plain_text(loads.note)
+    [loads] = (
+        each
+        for each in tables(document_of("sheet", templates, demo.cases["lantern-office"]))
+        if each.anchor == "power-table"
+    )
+    assert plain_text(loads.note).startswith("At the output of the power supplies;")
 
 
 # --- parts list ---

@@ -1,6 +1,6 @@
 """The usual cautions, each where the system gives cause for it: see `document.shared_texts`."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from specgen.document.case import Case
@@ -15,7 +15,7 @@ def cautions(case: Case, texts: Texts, shown: Case | None = None) -> tuple[Block
     in general where each build has its own."""
     blocks: list[Block] = []
     for caution in texts.cautions:
-        found = _caution(shown or case, caution)
+        found = _caution((shown or case,), caution)
         if found is not None:
             blocks.append(_in_general(caution, found) if case.build is None else found)
     return tuple(blocks)
@@ -30,39 +30,50 @@ def _in_general(caution: CautionText, found: Caution) -> Caution:
 
 
 def cautions_of_order(order: Order, texts: Texts) -> tuple[Block, ...]:
-    """The cautions of all systems, each once; what is told system by system, in general."""
+    """The cautions of all, each sentence once; what is told system by system, in general."""
+    cases = tuple(case for case, _ in order.lines)
     blocks: list[Block] = []
     for caution in texts.cautions:
-        made = [_caution(case, caution) for case, _ in order.lines]
-        found = next((each for each in made if each is not None), None)
+        found = _caution(cases, caution)
         if found is not None:
             blocks.append(found if order.single else _in_general(caution, found))
     return tuple(blocks)
 
 
-def _caution(case: Case, caution: CautionText) -> Caution | None:
-    """A caution with its paragraphs; None where there is no cause for it."""
-    if not holds(case, caution.origin, ("when",), caution.when):
-        return None
-    cells = tuple(_paragraphs(case, caution))
+def _caution(cases: tuple[Case, ...], caution: CautionText) -> Caution | None:
+    """A caution with its paragraphs; None where no system gives cause for it."""
+    causes = tuple(each for each in cases if holds(each, caution.origin, ("when",), caution.when))
+    cells = tuple(_paragraphs(causes, caution, several=len(cases) > 1))
     if not cells or not cells[0]:  # what it is about has no value here
         return None
     paragraphs = tuple(cell for cell in cells if cell)
     return Caution(say(caution.subject), tuple(map(Paragraph, paragraphs)), caution.signal)
 
 
-def _paragraphs(case: Case, caution: CautionText) -> Iterator[Cell]:
+def _paragraphs(causes: tuple[Case, ...], caution: CautionText, *, several: bool) -> Iterator[Cell]:
+    """Each paragraph with what any of the systems gives cause for, said once."""
     says = (caution.says,) if isinstance(caution.says, str) else caution.says
     for at, paragraph in enumerate(says):
         sentences = (paragraph,) if isinstance(paragraph, str) else paragraph
         cell: list[Inline] = []
         for number, sentence in enumerate(sentences):
-            text = sentence
-            if isinstance(sentence, Sentence):
-                path = ("says", at, number, "when")
-                if not holds(case, caution.origin, path, sentence.when):
-                    continue
-                text = sentence.text
-            made = phrase(case.facts, str(text))
-            cell += (Text(" "), *made) if cell and made else made
+            for made in _said(causes, caution, (at, number), sentence, several=several):
+                cell += (Text(" "), *made) if cell and made else made
         yield tuple(cell)
+
+
+def _said(
+    causes: tuple[Case, ...],
+    caution: CautionText,
+    at: tuple[int, int],
+    sentence: str | Sentence,
+    *,
+    several: bool,
+) -> Iterable[Cell]:
+    """A sentence as it is said of each system of which it holds, alike ones once."""
+    text = sentence
+    if isinstance(sentence, Sentence):
+        path = ("says", *at, "when")
+        causes = tuple(each for each in causes if holds(each, caution.origin, path, sentence.when))
+        text = (sentence.several if several else None) or sentence.text
+    return dict.fromkeys(phrase(case.facts, str(text)) for case in causes)

@@ -1,0 +1,65 @@
+"""No value stands under the name of another fact, in any document."""
+
+from collections.abc import Iterator
+
+from specgen.document.tree import Cell, Document, FactList, Table
+from specgen.facts.orders import ORDER_FACTS
+from specgen.messages import Language
+from tests.consistency.expected import values
+from tests.consistency.printed import Printed, Project
+
+Names = dict[str, str]
+"""The key of the one fact of a whole system, or of an order, that is called so."""
+
+
+def _names(project: Project, language: Language) -> Names:
+    """The full labels of facts of systems and of orders that no other fact has."""
+    found: dict[str, set[str]] = {}
+    for case in project.cases.values():
+        for key, fact in case.facts.items():
+            if not fact.subject:
+                found.setdefault(language.text(fact.label), set()).add(key)
+    for each in ORDER_FACTS:
+        found.setdefault(language.text(each.label), set()).add(f"order.{each.key}")
+    return {label: keys.pop() for label, keys in found.items() if len(keys) == 1}
+
+
+def _headed(document: Document, language: Language) -> Iterator[tuple[str, Cell]]:
+    """Cells, each under the head that names it: a column's, or that of the entry of a list."""
+    for block in document.blocks:
+        if isinstance(block, FactList):
+            yield from ((language.text(label), cell) for label, cell in block.entries)
+        elif isinstance(block, Table):
+            heads = [language.text(column.title) for column in block.columns]
+            for row in block.rows:
+                yield from zip(heads, row, strict=True)
+
+
+def misnamed(project: Project, printed: Printed) -> Iterator[str]:
+    """Values alone in their cell, whose head is the label of another fact."""
+    language = printed.language
+    names = _names(project, language)
+    for head, cell in _headed(printed.document, language):
+        found = [value for value, _ in values(cell) if value.key]
+        meant = names.get(head)
+        if meant is None or len(found) != 1:
+            continue
+        told = _plain(printed, found[0].key)
+        if told is not None and told != meant:
+            yield f"{printed.name}: `{head}` is {meant}, and {told} stands there"
+
+
+def _plain(printed: Printed, key: str) -> str | None:
+    """The key of a fact of a whole system, whichever system it is of, or of an order."""
+    lookup = printed.lookup
+    first, _, rest = key.partition(".")
+    named = rest if first in lookup.systems else key
+    for facts in (lookup.here, *(case.facts for case in lookup.systems.values())):
+        if named in facts:
+            return named if not facts[named].subject else None
+    return key if key in {f"order.{each.key}" for each in ORDER_FACTS} else None
+
+
+def test_no_value_stands_under_the_name_of_another(project: Project):
+    found = (line for each in project.documents("en") for line in misnamed(project, each))
+    assert list(dict.fromkeys(found)) == []
