@@ -19,6 +19,7 @@ from specgen.messages import ENGLISH
 from specgen.model import Drive, MemoryModule, PowerSupply, Processor
 from specgen.quantity import Quantity
 from specgen.quantity.units import UNITS
+from specgen.site.comparison_page import compared_system, shard
 from specgen.site.downloads import OFFERS, data_files
 from specgen.write import typst
 from specgen.write.writer_options import Options
@@ -206,6 +207,66 @@ def test_redfish_counts_and_sums_what_the_facts_do(files: list[tuple[Case, Mappi
         drives = sum(each["CapacityBytes"] for each in _of(tree, "Drive") if _present(each))
         own = sum(part.capacity.in_unit("B") for _, part in case.assembly.fitted(Drive))
         assert drives == own, case.thing.id
+
+
+REDFISH: Mapping[str, Mapping[str, tuple[str, str]]] = {
+    "Chassis": {
+        "HeightRackUnits": ("mechanics.rack_units", ""),
+        "HeightMm": ("mechanics.height", "mm"),
+        "WidthMm": ("mechanics.width", "mm"),
+        "DepthMm": ("mechanics.depth", "mm"),
+        "WeightKg": ("mechanics.mass", "kg"),
+        "MaxPowerWatts": ("power.input", "W"),
+    },
+    "PowerSubsystem": {"RequestedWatts": ("power.load", "W")},
+    "Processor": {
+        "TotalCores": ("processors.{}.cores", ""),
+        "TotalThreads": ("processors.{}.threads", ""),
+        "TDPWatts": ("processors.{}.tdp", "W"),
+        "BaseSpeedMHz": ("processors.{}.base_clock", "MHz"),
+        "MaxSpeedMHz": ("processors.{}.max_clock", "MHz"),
+    },
+    "Volume": {"CapacityBytes": ("storage.{}.usable", "B")},
+}
+"""The fact that a property of a resource says, a thing's name where braces stand, and its unit."""
+
+
+def test_redfish_says_what_the_facts_do(files: list[tuple[Case, Mapping[str, bytes]]]):
+    seen = set()
+    for case, made in files:
+        tree = json.loads(made["redfish.json"].decode(), parse_float=Decimal)
+        for kind, properties in REDFISH.items():
+            for resource in filter(_present, _of(tree, kind)):
+                every = {**resource, **resource.get("Allocation", {})}
+                for name, (key, unit) in properties.items():
+                    fact = case.facts.value(key.format(resource["Name"]))
+                    if fact is None:
+                        assert every.get(name) is None, (case.thing.id, name)
+                        continue
+                    seen.add((kind, name))
+                    amount = fact.in_unit(unit) if isinstance(fact, Quantity) else fact
+                    told = Value(f"{Decimal(every[name]):f}")
+                    assert agrees(told, amount, ENGLISH), (case.thing.id, name, told, amount)
+    assert seen == {(kind, name) for kind, names in REDFISH.items() for name in names}
+
+
+def test_search_and_comparison_on_the_site_say_what_the_facts_do(project: Project):
+    """Both read the same script of a system: what stands in each row, by key."""
+    for case in (*project.shown, *project.bare.values()):
+        if not case.sound:
+            continue
+        limits = project.reaches[case.thing.id].examples if case.thing.id in project.reaches else ()
+        script = shard(compared_system(case, limits), ENGLISH).decode("ascii")
+        data = json.loads(f"[{script[script.index('(') + 1 : script.rindex(')')]}]")[1]
+        told = {key: each for key, each in data["values"].items() if not key.startswith("about.")}
+        known = {**case.facts, **{f"limits.{each.key}": each for each in limits}}
+        wrong = [
+            (key, pieces)
+            for key, pieces in told.items()
+            if not agrees(Value(*(*pieces, "", "")[:2]), known[key].value, ENGLISH)
+        ]
+        assert wrong == [], case.thing.id
+        assert told
 
 
 def _present(resource: Mapping[str, object]) -> bool:
