@@ -1,13 +1,16 @@
 """No value stands under the name of another fact, in any document."""
 
+import re
 from collections.abc import Iterator
 
-from specgen.document.tree import Cell, Document, FactList, Table
-from specgen.facts.orders import ORDER_FACTS
+from specgen.document.tree import Cell, Document, FactList, Table, Value, plain_text
+from specgen.facts.orders import OrderLine, order_facts
 from specgen.messages import Language
 from tests.consistency.expected import values
 from tests.consistency.printed import Printed, Project
 
+ORDERED = re.compile(r"order\.\w+")
+"""A fact of a whole order."""
 Names = dict[str, str]
 """The key of the one fact of a whole system, or of an order, that is called so."""
 
@@ -19,8 +22,9 @@ def _names(project: Project, language: Language) -> Names:
         for key, fact in case.facts.items():
             if not fact.subject:
                 found.setdefault(language.text(fact.label), set()).add(key)
-    for each in ORDER_FACTS:
-        found.setdefault(language.text(each.label), set()).add(f"order.{each.key}")
+        for key, fact in order_facts((OrderLine(case.thing.id, case.facts, 1),)).items():
+            if ORDERED.fullmatch(key):
+                found.setdefault(language.text(fact.label), set()).add(key)
     return {label: keys.pop() for label, keys in found.items() if len(keys) == 1}
 
 
@@ -42,11 +46,15 @@ def misnamed(project: Project, printed: Printed) -> Iterator[str]:
     for head, cell in _headed(printed.document, language):
         found = [value for value, _ in values(cell) if value.key]
         meant = names.get(head)
-        if meant is None or len(found) != 1:
+        if meant is None or len(found) != 1 or not _alone(found[0], cell):
             continue
         told = _plain(printed, found[0].key)
         if told is not None and told != meant:
             yield f"{printed.name}: `{head}` is {meant}, and {told} stands there"
+
+
+def _alone(value: Value, cell: Cell) -> bool:
+    return "".join(plain_text(cell).split()) == "".join(f"{value.number}{value.unit}".split())
 
 
 def _plain(printed: Printed, key: str) -> str | None:
@@ -57,7 +65,7 @@ def _plain(printed: Printed, key: str) -> str | None:
     for facts in (lookup.here, *(case.facts for case in lookup.systems.values())):
         if named in facts:
             return named if not facts[named].subject else None
-    return key if key in {f"order.{each.key}" for each in ORDER_FACTS} else None
+    return key if ORDERED.fullmatch(key) else None
 
 
 def test_no_value_stands_under_the_name_of_another(project: Project):

@@ -365,6 +365,17 @@ def test_what_hurts_at_one_server_is_said_whichever_is_ordered_first(
     assert not any("more than one supply cord" in _said(each) for each in every)
 
 
+def test_a_guide_warns_of_what_hurts_at_any_build_of_the_platform(
+    demo: Survey, templates: Templates
+) -> None:
+    """Lantern is shown by a build on AC; another one is fed with direct current."""
+    guide = guide_of(demo, templates, "lantern")
+    cautions = {each.subject: each for each in guide.blocks if isinstance(each, Caution)}
+    assert {"mains power", "DC supply"} <= set(cautions)
+    assert "Where a server has more than one supply cord" in _said(cautions["mains power"])
+    assert "This server" not in " ".join(map(_said, cautions.values()))
+
+
 def _said(caution: Caution) -> str:
     paragraphs = (each for each in caution.children if isinstance(each, Paragraph))
     return " ".join(plain_text(each.children) for each in paragraphs)

@@ -156,6 +156,12 @@ def test_four_sockets_have_duties_and_no_limit():
     assert facts.value("regulation.idle_base") is None
 
 
+def test_what_has_no_processor_socket_is_no_server():
+    """A storage shelf, once a `0-socket server`."""
+    told = in_english(allowances.product_type(0, "server"))
+    assert told == "no server: it has no processor socket"
+
+
 @pytest.mark.parametrize(
     ("kind", "words"),
     [

@@ -3,22 +3,29 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from specgen.assembly import assemble
 from specgen.document.case import Case
 from specgen.document.several import Order
 from specgen.document.shared_texts import CautionText, Sentence, Texts, holds, phrase
 from specgen.document.tree import Block, Caution, Cell, Inline, Paragraph, Text
+from specgen.facts import facts_of
 from specgen.messages import say
 
 
 def cautions(case: Case, texts: Texts, shown: Case | None = None) -> tuple[Block, ...]:
-    """Every caution the system gives cause for; a platform those of the build it is shown by, told
-    in general where each build has its own."""
-    blocks: list[Block] = []
-    for caution in texts.cautions:
-        found = _caution((shown or case,), caution)
-        if found is not None:
-            blocks.append(_in_general(caution, found) if case.build is None else found)
-    return tuple(blocks)
+    """Every caution the system gives cause for; a platform those of all its builds, told in general
+    where each build has its own."""
+    if case.build is not None:
+        return _of_all((case,), texts, several=False)
+    return _of_all((shown or case, *_builds(case)), texts, several=True)
+
+
+def _builds(case: Case) -> Iterator[Case]:
+    """The published builds of a platform."""
+    for build in case.definitions.builds.values():
+        if build.platform == case.platform.id and build.published:
+            assembly = assemble(case.definitions, case.platform, build)
+            yield Case(case.definitions, assembly, facts_of(assembly))
 
 
 def _in_general(caution: CautionText, found: Caution) -> Caution:
@@ -32,18 +39,22 @@ def _in_general(caution: CautionText, found: Caution) -> Caution:
 def cautions_of_order(order: Order, texts: Texts) -> tuple[Block, ...]:
     """The cautions of all, each sentence once; what is told system by system, in general."""
     cases = tuple(case for case, _ in order.lines)
+    return _of_all(cases, texts, several=not order.single)
+
+
+def _of_all(cases: tuple[Case, ...], texts: Texts, *, several: bool) -> tuple[Block, ...]:
     blocks: list[Block] = []
     for caution in texts.cautions:
-        found = _caution(cases, caution)
+        found = _caution(cases, caution, several=several)
         if found is not None:
-            blocks.append(found if order.single else _in_general(caution, found))
+            blocks.append(_in_general(caution, found) if several else found)
     return tuple(blocks)
 
 
-def _caution(cases: tuple[Case, ...], caution: CautionText) -> Caution | None:
+def _caution(cases: tuple[Case, ...], caution: CautionText, *, several: bool) -> Caution | None:
     """A caution with its paragraphs; None where no system gives cause for it."""
     causes = tuple(each for each in cases if holds(each, caution.origin, ("when",), caution.when))
-    cells = tuple(_paragraphs(causes, caution, several=len(cases) > 1))
+    cells = tuple(_paragraphs(causes, caution, several=several))
     if not cells or not cells[0]:  # what it is about has no value here
         return None
     paragraphs = tuple(cell for cell in cells if cell)

@@ -40,7 +40,7 @@ def inlet_limits(case: Case) -> Table | None:
             said = rule_words(case.definitions, rule)
             text = say("rule {code}: {words}", code=rule.code.id, words=said)
             rows.append((words(text), words(NONE)))
-    columns = heads(say("Set by"), say("Maximum inlet temperature"))
+    columns = heads(say("Set by"), say("Allows up to"))
     title = say("What sets the maximum inlet temperature")
     return table(title, columns, rows, "inlet-table")
 

@@ -78,6 +78,8 @@ def nature(assembly: Assembly, _: str) -> tuple[Message, Trail]:
     kind=platform("regulated_as"),
 )
 def product_type(sockets: int, kind: str) -> Message:
+    if not sockets:
+        return say("no server: it has no processor socket")
     words = PRODUCT_TYPES[kind](sockets)
     return words if sockets <= 4 else say("{product}, outside the regulation", product=words)
 
