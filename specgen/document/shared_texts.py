@@ -211,15 +211,16 @@ def _conditions(caution: CautionText) -> Iterator[tuple[tuple[str | int, ...], s
                 yield ("says", at, number, "when"), sentence.when
 
 
-def phrase(facts: Facts, pattern: str, here: str = "") -> Cell:
+def phrase(facts: Facts, pattern: str, here: str = "", of: str = "") -> Cell:
     """A message whose open places are facts by key; empty where one of them has no value.
 
-    `{memory.capacity} at {memory.speed}`; in a key `here` stands for a subject.
+    `{memory.capacity} at {memory.speed}`; in a key `here` stands for a subject. `of` is the system
+    whose facts they are, where a document is about several.
     """
     values: dict[str, object] = {}
     for name in names_of(pattern):
         fact = facts.get(name.replace(".here.", f".{here}."))
         if fact is None or fact.value in (None, ()):
             return ()
-        values[name] = Datum(fact.value, fact.key)
+        values[name] = Datum(fact.value, f"{of}.{fact.key}" if of else fact.key)
     return (Message(pattern, tuple(values.items())),)

@@ -87,4 +87,8 @@ def _said(
         path = ("says", *at, "when")
         causes = tuple(each for each in causes if holds(each, caution.origin, path, sentence.when))
         text = (sentence.several if several else None) or sentence.text
-    return dict.fromkeys(phrase(case.facts, str(text)) for case in causes)
+    found: dict[Cell, Cell] = {}
+    for case in causes:
+        of = case.thing.id if several else ""
+        found.setdefault(phrase(case.facts, str(text)), phrase(case.facts, str(text), of=of))
+    return found.values()
