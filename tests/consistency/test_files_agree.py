@@ -105,6 +105,12 @@ def test_texts_hold_every_value_of_the_document_in_its_order(
                 at = found
 
 
+def test_no_sentence_ends_twice(project: Project):
+    for each in some(project):
+        found = re.findall(r"\S+\.\.(?![.\w])", _markdown(each.document))
+        assert found == [], each.name
+
+
 # inches apart: `4 in use` are none
 _UNITS = sorted(
     (re.escape(unit.sign) for unit in UNITS if unit.sign not in ("", "in")), key=len, reverse=True
