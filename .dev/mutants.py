@@ -303,6 +303,7 @@ def covered_by(file: str, items: list[pytest.Item]) -> dict[str, Any]:
     manager.unregister(name="terminalreporter")
     manager.register(plugin)
     watched: dict[int, Any] = {}
+    keep_nothing()
     for each in caches("tests"):
         each.cache_clear()
         watched[id(each)] = plugin.watched(each)
@@ -445,9 +446,17 @@ def caches(package: str) -> list[Any]:
     return [each for each in found if (each.__module__ or "").partition(".")[0] == package]
 
 
+def keep_nothing() -> None:
+    """Each test makes for itself what the tests make once for all."""
+    from tests.made_once import keep_nothing
+
+    keep_nothing()
+
+
 def forget(room: str) -> None:
     """What was kept of a room, or above it, a mutant may have given otherwise."""
     place = FLOORS.index(room.partition("/")[0])
+    keep_nothing()
     for each in caches("specgen"):
         own = each.__module__.split(".")[1]
         if own in FLOORS[place:]:

@@ -4,7 +4,6 @@ import gc
 import os
 import subprocess
 import sys
-from functools import lru_cache
 from multiprocessing.util import get_temp_dir
 from pathlib import Path
 from typing import Any
@@ -12,31 +11,16 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from specgen.document.sandbox import Sandbox
-from specgen.drawings import LayoutEngine
 from specgen.pipeline import Survey, survey
 from specgen.source import collector
-from specgen.source import files as source_files
+from tests.made_once import make_once
 from tests.projects import many_sided
 from tests.sorts import mark_of, table
 from tests.timing import EVERY_TIME, THOROUGH
 
 ROOT = Path(__file__).resolve().parent.parent
-LARGE = 50_000  # letters of a file
 SELDOM = 500_000  # allocations between collections
 MANY = 500  # readings of projects after which what they left is freed: it takes a second
-
-# Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
-os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
-os.environ.setdefault("SPECGEN_CACHE_KEY", "of the tests")
-
-# Processes that tests start find modules compiled, also where the environment lets nobody keep them
-# beside the sources: without, each takes twice as long to start.
-if sys.dont_write_bytecode:
-    sys.dont_write_bytecode = False
-    sys.pycache_prefix = str(ROOT / ".pytest_cache" / "compiled")
-    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-    os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
 
 # Thousands of tests are gathered, and stay to the end: not looked through again and again. What
 # they make is looked through less often than a single command's.
@@ -44,45 +28,7 @@ gc.disable()
 collector.FEWER = SELDOM
 collector.READINGS = MANY
 
-# Many tests run commands on the same few files, or on one of them changed: the tree of a text is
-# made of it once, since nobody changes a tree. Large ones are not kept.
-_each_time = source_files.read_tree
-_once = lru_cache(maxsize=512)(_each_time)
-source_files.read_tree = lambda text, name: (_each_time if len(text) > LARGE else _once)(text, name)
-
-# So is a template compiled, which is alike in every environment.
-_compile = Sandbox.compile
-_compiled: dict[tuple[str, str | None, str | None], Any] = {}
-MOST_COMPILED = 512
-
-
-def _compiled_once(
-    self: Sandbox, source: Any, name: str | None = None, filename: str | None = None, **more: Any
-) -> Any:
-    key = (source, name, filename)
-    if more or not isinstance(source, str) or len(source) > LARGE:
-        return _compile(self, source, name, filename, **more)
-    if key not in _compiled:
-        if len(_compiled) >= MOST_COMPILED:
-            _compiled.clear()
-        _compiled[key] = _compile(self, source, name, filename)
-    return _compiled[key]
-
-
-Sandbox.compile = _compiled_once
-
-# So is the layout of a drawing, for which a program runs each time.
-_run = LayoutEngine._run
-
-
-@lru_cache(maxsize=1024)
-def _laid_out(executable: str, seconds: float, dot: str) -> str:
-    engine = LayoutEngine(seconds=seconds)
-    engine.__dict__["_executable"] = executable
-    return _run(engine, dot)
-
-
-LayoutEngine._run = lambda self, dot: _laid_out(self._executable, self.seconds, dot)
+make_once()
 
 # Many commands run in one process here: what Python keeps for its processes outlives each of them.
 get_temp_dir()

@@ -12,7 +12,7 @@ from specgen.diagnostics import Finding
 from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
-from specgen.rules.definitions.whole_project import of_definitions
+from specgen.rules.definitions import whole_project
 from specgen.rules.told_once import told_once
 from specgen.source import SourceFile, Sources, read_tree
 
@@ -55,7 +55,7 @@ def sources(files: Mapping[str, str]) -> Sources:
 def checked(read: Sources) -> Checked:
     """Everything that is found in a project."""
     loaded = load(read)
-    findings = [*loaded.findings, *of_definitions(loaded)]
+    findings = [*loaded.findings, *whole_project.of_definitions(loaded)]
     assemblies, systems = {}, []
     definitions = loaded.definitions
     for build in definitions.builds.values() if definitions is not None else ():

@@ -4,7 +4,6 @@ import copy
 from collections.abc import Iterator
 from functools import cache
 from typing import Any
-from unittest.mock import patch
 
 import pytest
 from hypothesis import given
@@ -60,7 +59,8 @@ def trees() -> tuple[tuple[type[Any], YamlMapping], ...]:
         seen.append((cls, tree))
         return decode(cls, tree)
 
-    with patch.object(definitions, "decode", look):
+    with pytest.MonkeyPatch.context() as changed:
+        changed.setattr(definitions, "decode", look)
         for folder in (ROOT / "builds", BASE):
             definitions.load(read_project(folder))
     return tuple(seen)
