@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -42,23 +43,41 @@ class Text(HTMLParser):
         return " ".join(" ".join(self.words).split())
 
 
+NEEDED = frozenset({
+    *("bag-40", "bays-cold", "blank-bay", "blank-fan", "cable-sata", "cord", "disk-4t", "duct"),
+    *("corvane-b8", "corvane-c16s", "corvane-c32", "corvane-c96", "fan", "hub", "pack"),
+    *("rdimm-32-slow", "sink", "supply-300", "watch"),
+})  # fmt: skip
+"""Parts that the small build and its platform name, and two for mistakes."""
+
+
 def tiny(downloads: str = "[]") -> dict[str, str]:
     """The small project with only what its small build needs, so that few pages are made.
 
     No files are handed out beside them, unless `downloads` asks for some.
     """
     files = {name: text for name, text in base().items() if name != "configured/lantern-full.yaml"}
-    parts = files["catalog/cards.yaml"].split("\n- kind: ")
-    files["catalog/cards.yaml"] = "\n- kind: ".join(
-        part for part in parts if "id: hub" in part or "id: watch" in part
-    )
-    files["catalog/memory.yaml"] = "\n".join(
-        line
-        for line in files["catalog/memory.yaml"].split("\n")
-        if "- {id" not in line or "rdimm-32-slow," in line
-    )
+    for name in [each for each in files if each.startswith("catalog/")]:
+        files[name] = _needed(files[name])
+    files = {name: text for name, text in files.items() if text}
     files["specgen.yaml"] += f"downloads: {downloads}\n"
     return files
+
+
+def _needed(parts: str) -> str:
+    """Without the parts, and the kinds, that nobody needs."""
+    kinds = re.split(r"^(?=- kind: )", parts, flags=re.MULTILINE)
+    return "".join(map(_needed_of_kind, kinds))
+
+
+def _needed_of_kind(parts: str) -> str:
+    head, *pieces = re.split(r"^(?= *- {?(?:kind: [\w-]+, )?id: )", parts, flags=re.MULTILINE)
+    ids = [re.search(r"\bid: ([\w.-]+)", piece) for piece in pieces]
+    needed = [piece for piece, id_ in zip(pieces, ids, strict=True) if id_ and id_[1] in NEEDED]
+    one = re.search(r"^  id: ([\w.-]+)|^id: ([\w.-]+)", head, re.MULTILINE)
+    if not needed and not (one and (one[1] or one[2]) in NEEDED):
+        return ""
+    return head + "".join(needed)
 
 
 @pytest.fixture
