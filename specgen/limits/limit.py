@@ -104,13 +104,7 @@ def _of_input(
         if isinstance(here, Power) and (value is None or pick(value, here.amount) == here.amount):
             best, value = (found, choice), here.amount
     if best is None or value is None or bound is None:
-        status = Status.NOTHING if bound is None else Status.FOUND
-        if not loads:  # no power supply has a curve for this line
-            status = Status.UNDECLARED
-        return Limit(
-            objective.key, objective.name, objective.label, most, None,
-            None if bound is None else Power.of(bound), status, None, "", rounds,
-        )  # fmt: skip
+        return _without_example(objective, bound, rounds, declared=bool(loads))
     if abs(bound - value) <= value * DIVIDED:
         bound = value
     proved = exact and bound == value
@@ -130,6 +124,18 @@ def _of_input(
         objective.key, objective.name, objective.label, most, Power.of(value), Power.of(bound),
         Status.PROVED if proved else Status.FOUND,
         found.build, text_of(found.build, solver.at), rounds,
+    )  # fmt: skip
+
+
+def _without_example(
+    objective: Objective, bound: Decimal | None, rounds: int, *, declared: bool
+) -> Limit:
+    """What is known of input power without a build: `declared` where a supply has a curve."""
+    status = Status.NOTHING if bound is None else Status.FOUND
+    return Limit(
+        objective.key, objective.name, objective.label, objective.most, None,
+        None if bound is None else Power.of(bound),
+        status if declared else Status.UNDECLARED, None, "", rounds,
     )  # fmt: skip
 
 
