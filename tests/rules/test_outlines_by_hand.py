@@ -260,3 +260,20 @@ def test_what_is_built_in_lies_on_nothing_else():
         "Lamp lies on Find me | it reaches from 22 to 42 across, and from 0 to 20 mm"
         " | it reaches from 20 to 30 across, and from 18 to 28 mm | check the numbers of both"
     )
+
+
+def test_what_is_built_in_is_no_deeper_than_the_chassis():
+    socket = "{name: Socket, area: rear, what: socket, outline: {x: 0 mm, y: 0 mm, width: 20 mm, height: 20 mm, depth: 701 mm}}"  # noqa: E501
+    text = f"{PLATFORM}positions: []\nfixtures: [{socket}]\n"
+    (deep,) = project({"specgen.yaml": PROJECT, "platforms/bench.yaml": text}).findings
+    assert words_of(deep).startswith("Socket is deeper than the chassis | 701 mm deep | ")
+
+
+def test_each_chassis_that_most_lies_outside_of_is_told_of():
+    far = fans("x: 483 mm, width: 40 mm, height: 40 mm, step: 50 mm").replace("1..2", "1..4")
+    files = {
+        f"platforms/{name}.yaml": f"{PLATFORM.replace('bench', name)}positions: [{far}]\n"
+        for name in ("a", "b")
+    }
+    found = project({"specgen.yaml": PROJECT, **files}).findings
+    assert [each.at.span.file for each in found if each.code.id == "SG119"] == list(files)
