@@ -277,3 +277,12 @@ def test_each_chassis_that_most_lies_outside_of_is_told_of():
     }
     found = project({"specgen.yaml": PROJECT, **files}).findings
     assert [each.at.span.file for each in found if each.code.id == "SG119"] == list(files)
+
+
+def test_of_a_range_outside_the_first_is_told_of_and_then_what_follows():
+    far = "x: 483 mm, width: 40 mm, height: 40 mm, step: 50 mm"
+    found = told(f"{fans(far)}, {fans(far).replace('FAN 1..2', 'LAST')}")
+    assert [each.partition(" |")[0] for each in found] == [
+        "SG119 FAN 1 lies outside of the chassis",
+        "SG119 LAST lies outside of the chassis",
+    ]
