@@ -192,6 +192,8 @@ class _Compiler:
             if first != at:
                 self.findings.append(_twice(rule.code, at, first))
                 continue
+            if origin.doubled(*where):
+                continue  # nobody knows what it asks for
             problem = _misshapen(rule, origin, where)
             if problem is not None:
                 self.findings.append(problem)

@@ -123,7 +123,10 @@ KIND: Final = Requirement(
     final=True,
     message=say("`{part}` is of kind {has}, and {where} takes {wants}"),
     at=say("kind: {title}"),
-    pointers=(("position.takes", say("takes {wants}")),),
+    pointers=(
+        ("position.takes", say("takes {wants}")),
+        ("part.kind", say("the part")),
+    ),
 )
 
 _FORM: Final = _trait(

@@ -10,6 +10,7 @@ from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.frozen import frozen, state
 from specgen.load.decode import decode
 from specgen.load.one_cause import in_one
+from specgen.load.other_kinds import Decoded, of_another_kind
 from specgen.load.part_groups import OF_GROUP, joined, overruled, slipped, strangers
 from specgen.load.references import unknown_references
 from specgen.load.value_files import VALUES, values_of_files, with_values
@@ -188,6 +189,7 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
     assert file.tree is not None
     findings: list[Finding] = []
     last: tuple[Finding, ...] = ()
+    decoded: list[Decoded] = []
     found = _definitions(file.tree, file.folder, kinds)
     for done, (tree, cls, problems) in enumerate(found):
         if len(findings) >= MOST_MISTAKES:
@@ -212,6 +214,10 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
         findings += last
         if value is not None:
             shelf.values[value.id] = value
+        if file.folder not in _CLASSES:
+            decoded.append(Decoded(tree, cls, last))
+    for gone, instead in of_another_kind(decoded, kinds.classes) if findings else ():
+        findings = [instead, *(each for each in findings if each not in gone)]
     findings = list(in_one(findings, *_misplaced(file.tree)))
     # cut off within its last definition: others may have followed
     return findings, not last or file.text.endswith("\n")
@@ -362,6 +368,8 @@ def _part(tree: YamlMapping, holder: YamlMapping, kinds: KindRegister) -> ReadDe
     bare = YamlMapping({key: value for key, value in tree.items() if key != "kind"})
     bare.span, bare.key_spans, bare.marked = tree.span, tree.key_spans, is_marked(tree)
     bare.doubled = getattr(tree, "doubled", False)
+    if isinstance(word, YamlScalar):
+        bare.key_spans = {**tree.key_spans, "kind": word.span}
     if isinstance(word, YamlScalar) and word in kinds.classes:
         return bare, kinds.classes[word], ()
     return bare, None, tuple(kinds.unknown(word, holder))

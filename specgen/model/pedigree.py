@@ -71,6 +71,11 @@ class Origin:
             return node.key_where(last)
         return self.at(*path)
 
+    @property
+    def kind(self) -> Span:
+        """Where it says of which kind a part is: with its fields, or with those of its group."""
+        return self.tree.key_where("kind") if self.tree is not None else NOWHERE
+
     def written(self, *path: str | int) -> str | None:
         """The text at `path` as written, None where the file is silent."""
         node = node_at(self.tree, path)
@@ -79,6 +84,10 @@ class Origin:
     def marked(self, *path: str | int) -> bool:
         """Whether what stands at `path` says that it is not finished."""
         return is_marked(node_at(self.tree, path))
+
+    def doubled(self, *path: str | int) -> bool:
+        """Whether a key stands twice in what stands at `path`."""
+        return bool(getattr(node_at(self.tree, path), "doubled", False))
 
     def __repr__(self) -> str:
         place = self.at()

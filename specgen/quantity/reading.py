@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import Final, NamedTuple
 
 from specgen.quantity.problems import ANYTHING, Instead, Problem, QuantityError
-from specgen.quantity.units import BY_DIMENSION, UNITS, Dimension, Unit
+from specgen.quantity.units import BY_DIMENSION, RATIO, UNITS, Dimension, Unit
 
 MOST_DIGITS: Final = 30
 SPACES: Final = " \u00a0\u202f"
@@ -147,7 +147,10 @@ def significant(number: str) -> int:
 def missing_unit(number: str, dimension: Dimension | None) -> QuantityError:
     """The error for a bare number."""
     symbols = dimension.suggested if dimension else ("W",)
-    return QuantityError(Problem.NO_UNIT, dimension, number, _with_units(number, symbols))
+    instead = _with_units(number, symbols)
+    if dimension is RATIO and abs(share := Decimal(number)) < 1 and share:
+        instead = Instead((f"{(100 * share).normalize():f} %", *instead.texts))
+    return QuantityError(Problem.NO_UNIT, dimension, number, instead)
 
 
 def no_text(value: object, dimension: Dimension) -> QuantityError:

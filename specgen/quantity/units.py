@@ -146,6 +146,7 @@ UNITS: Final[tuple[Unit, ...]] = (
     _row("g", "gram", MASS, "0.001", SI),
     _row("t", "tonne", MASS, "1000", SI),
     _row("lb", "pound", MASS, "0.45359237", YARD),
+    _row("oz", "ounce", MASS, "0.028349523125", YARD + "; an ounce is 1/16 lb"),
     _row("m", "metre", LENGTH, "1", SI),
     _row("mm", "millimetre", LENGTH, "0.001", SI),
     _row("cm", "centimetre", LENGTH, "0.01", SI),
@@ -217,10 +218,12 @@ UNITS: Final[tuple[Unit, ...]] = (
     _row("d", "day", DURATION, "86400", SI),
     _row("y", "year", DURATION, "31536000", "our convention, as in warranties: a year of 365 d"),
     _row("m3/s", "cubic metre per second", VOLUME_FLOW, "1", SI, sign="m³/s"),
+    _row("m3/min", "cubic metre per minute", VOLUME_FLOW, "1", SI, divisor="60", sign="m³/min"),
     _row("m3/h", "cubic metre per hour", VOLUME_FLOW, "1", SI, divisor="3600", sign="m³/h"),
     _row(
         "CFM", "cubic foot per minute", VOLUME_FLOW, "0.0004719474432", YARD + "; a minute of 60 s"
     ),
+    _row("l/s", "litre per second", VOLUME_FLOW, "0.001", SI, also=("L/s",)),
     _row("l/min", "litre per minute", VOLUME_FLOW, "0.001", SI, divisor="60", also=("L/min",)),
     _row("l/h", "litre per hour", VOLUME_FLOW, "0.001", SI, divisor="3600", also=("L/h",)),
     _row("m3", "cubic metre", FLUID_VOLUME, "1", SI, sign="m³"),

@@ -115,7 +115,8 @@ def _at(assembly: Assembly, place: Place, refusal: Refusal, pointer: str) -> Spa
         "other": other,
         "platform": assembly.platform,
     }
-    return holders[side].origin.at(*path)
+    origin = holders[side].origin
+    return origin.kind if path == ["kind"] else origin.at(*path)
 
 
 def _others(assembly: Assembly, place: Place, refusal: Refusal) -> tuple[str, ...]:

@@ -9,11 +9,19 @@ from specgen.facts.parts_digest import parts_digest
 from specgen.messages import say
 
 
+def _whole(assembly: Assembly) -> bool:
+    """Whether all parts that the system names are known: else nobody can tell which it has."""
+    build, known = assembly.build, assembly.definitions.parts
+    fitted = () if build is None else (each.part for each in build.fit.values())
+    fixed = (place.position.fixed for place in assembly.places.values())
+    return all(name in known for name in (*fitted, *fixed) if name is not None)
+
+
 def of_other_parts(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG383: a measurement that names other parts than the build has."""
     build = assembly.build
     of = None if build is None or build.measured is None else build.measured.of
-    if build is None or of is None:
+    if build is None or of is None or not _whole(assembly):
         return
     own = parts_digest(assembly)
     if of != own:

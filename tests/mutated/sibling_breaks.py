@@ -4,7 +4,17 @@ twins of them, edits of the same lines that are sound and must raise nothing."""
 
 from typing import Final, NamedTuple
 
-from tests.mutated.breaks import DRIVES, FULL, HOUSE, MEMORY, PLATFORM, PROCESSORS, PROJECT, one
+from tests.mutated.breaks import (
+    CARDS,
+    DRIVES,
+    FULL,
+    HOUSE,
+    MEMORY,
+    PLATFORM,
+    PROCESSORS,
+    PROJECT,
+    one,
+)
 
 DAY: Final = "date: 2026-03-02"
 WIDE: Final = "    - {id: fan-wide, name: Fan of 60 mm, form: fan-60}"
@@ -46,6 +56,13 @@ def _drives(odd: str) -> str:
     return "\n    ".join((first.replace("20 W}}", "20 W}, mass: 149 g}"), *rows, f"{last} {odd},"))
 
 
+LONG: Final = "    - id: nic-long\n"
+
+
+def _adapter(odd: str) -> str:
+    return f"    - {{id: nic-odd, name: Odd adapter, height: low, length: half, connector: x8, lanes: x8{odd}, ethernet: [{{name: PORT 1, speed: 10 Gbit/s, connector: rj45, medium: copper}}]}}\n"
+
+
 SMALLEST: Final = "    - {id: supply-300, name: Supply 300 W, outputs: [{from: 100 V, to: 240 V, output: 300 W}]}\n"
 POINTS: Final = "curve: [{load: 0.1, efficiency: 0.9, power_factor: 0.9}, {load: 0.5, efficiency: 0.95, power_factor: 0.98}, {load: 1, efficiency: 0.92, power_factor: 0.99}]"
 RANGED: Final = (
@@ -78,6 +95,7 @@ DAYS: Final = (
     one("a part gone long before its source", HOUSE, "source: {document: security}, life: {status: discontinued, since: 2026-01-31", "source: {document: security, date: 2026-01-31}, life: {status: discontinued, since: 2016-01-31", "SG222", "{kind: tpm, id: tpm-old"),
 )  # fmt: skip
 ALIKE: Final = (
+    one("an adapter without its generation", CARDS, LONG, _adapter("") + LONG, "SG226", "- {id: nic-odd"),
     one("a fan without its weight", HOUSE, WIDE, _fans("airflow: 60 m3/h, power: {maximum: 15 W}"), "SG226", FAN),
     one("ten times the airflow for its draw", HOUSE, WIDE, _fans("airflow: 600 m3/h, power: {maximum: 15 W}, mass: 70 g"), "SG128", FAN),
     one("ten times the weight of all alike", HOUSE, WIDE, _fans("airflow: 60 m3/h, power: {maximum: 15 W}, mass: 700 g"), "SG128", FAN),

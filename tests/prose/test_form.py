@@ -83,6 +83,9 @@ def found(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Find:
         (PAGE, "# Notes\n\n[parts](https:parts.html)\n", "SG506", 3, "and a host"),
         ("templates/sheet.md", "# {{ build.name }}\n\n[x]()\n", "SG506", 3, "where it leads"),
         ("templates/sheet.md", "# {{ build.name }}\n\n[x](y.html)\n", "SG506", 3, "{part ID}"),
+        # levels of headings
+        (PAGE, "# Notes\n\n### Deep\n", "SG514", 3, "begin it with `##`"),
+        (PIECE, "### Rear\n\nText.\n\n###### Deep\n", "SG514", 5, "begin it with `####`"),
         # heads of which one line is missing
         (PAGE, "---\ntitle: Notes\n# Notes\n", "SG101", 1, "a line `---`"),
         (PAGE, "title: Notes\n---\n# Notes\n", "SG101", 1, "a line `---`"),

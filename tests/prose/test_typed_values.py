@@ -2,6 +2,7 @@
 
 import pytest
 
+from specgen.diagnostics import Code
 from specgen.diagnostics.codes import VALUE_CONTRADICTED, VALUE_TYPED
 from tests.prose.conftest import Check
 
@@ -36,6 +37,47 @@ def test_the_place_and_the_reference_to_paste_are_given(check: Check):
 def test_of_another_subject_the_reference_names_it(check: Check):
     (found,) = check("Lantern, full has a maximum DC load of 800 W.\n", head="title: x")
     assert "`{lantern-full: power.maximum}`" in str(found.help)
+
+
+TABLE = "| {head} | Value |\n| --- | --- |\n| {label} | {value} |\n"
+
+
+@pytest.mark.parametrize(
+    ("label", "value", "code"),
+    [
+        ("DC load, maximum", "800 W", VALUE_CONTRADICTED),
+        ("dc load, maximum", "0.825 kW", VALUE_TYPED),
+        ("Memory slots", "9", VALUE_CONTRADICTED),
+        ("Memory slots", "8", VALUE_TYPED),
+    ],
+)
+def test_a_value_by_itself_in_a_cell_is_held_against_the_head_of_its_row(
+    check: Check, label: str, value: str, code: Code
+):
+    (found,) = check(TABLE.format(head="Of it", label=label, value=value))
+    assert found.code is code
+    assert found.at.span.line == 6
+
+
+def test_of_a_table_of_several_the_head_of_the_column_says_which_value(check: Check):
+    row = "| {build lantern-full} | 800 W |"
+    (found,) = check(f"| Build | DC load, maximum |\n| --- | --- |\n{row}\n", head="title: x")
+    assert found.code is VALUE_CONTRADICTED
+    assert "`{lantern-full: power.maximum}`" in str(found.help)
+
+
+@pytest.mark.parametrize(
+    ("label", "value"),
+    [
+        ("DC load, maximum", "about 800 W"),
+        ("DC load, maximum, of each supply", "800 W"),
+        ("Supply DC load", "800 W"),
+        ("Memory slots", "9 W"),
+        ("DC load, maximum", "800 W of 900 W"),
+    ],
+)
+def test_a_cell_that_says_something_else_is_left_alone(check: Check, label: str, value: str):
+    assert check(TABLE.format(head="Of it", label=label, value=value)) == ()
 
 
 @pytest.mark.parametrize(

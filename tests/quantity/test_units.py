@@ -42,6 +42,8 @@ PINT = {
     "m3/s": "meter ** 3 / second",
     "m3": "m**3",
     "m3/h": "meter ** 3 / hour",
+    "m3/min": "meter ** 3 / minute",
+    "oz": "ounce",
     "CFM": "foot ** 3 / minute",
     "kN/m2": "kilonewton / meter ** 2",
     "%": "percent",

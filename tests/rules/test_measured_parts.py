@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from specgen.document.case import Case
 from specgen.facts.parts_digest import parts_digest
+from specgen.model.build import Fill
 from specgen.pipeline import Survey, case_of
 from specgen.quantity import Power
 
@@ -59,3 +60,8 @@ def test_parts_exchanged_are_a_sound_edit(demo: Survey):
         case = case_of(definitions, replace(build, fit=fewer))
         assert case is not None
         assert [each.code.id for each in case.findings if each.code.id in CODES] == ["SG383"]
+
+
+def test_of_parts_that_nobody_knows_no_note_tells_that_they_are_others(demo: Survey):
+    _, codes = _measured(demo, _own(demo), TPM=Fill(part="tpm-none"))
+    assert codes == []

@@ -42,6 +42,9 @@ something else must not print them either: it stays unprinted until they are fix
 DRAFT_NAMED: Final = warning("SG513", "draft named in what is published")
 """The text is published and the build is not. Its page is not there, its values may still change,
 and readers ask for what cannot be ordered."""
+LEVEL_SKIPPED: Final = warning("SG514", "heading that skips a level")
+"""The heading is deeper by more than one level than the one above it. Who reads with a screen
+reader, or by the outline of a PDF, looks for the level between and believes that it is missing."""
 HTML_REMOVED: Final = error("SG521", "page with HTML that it may not have")
 """What a page writes in HTML could run in the reader's browser, show what is not there or ask
 other hosts. Pages are Markdown; where `specgen.yaml` allows HTML, only what lays out words,

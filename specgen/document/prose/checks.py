@@ -8,6 +8,7 @@ from specgen.document.prose.form import (
     braces,
     crowd,
     left_to_do,
+    levels,
     links,
     lost_links,
     pictures,
@@ -18,6 +19,7 @@ from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_values
+from specgen.document.prose.typed_cells import typed_cells
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Definitions
 from specgen.source import first_mistakes
@@ -50,6 +52,7 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         from specgen.document.prose.page_html import removed  # few pages have any HTML
 
         yield from removed(text, subjects.definitions.project.pages.html)
+    yield from levels(passages(text))
     drafts: set[str] = set()
     for passage in passages(text):
         yield from _written(passage, text, subjects)
@@ -59,6 +62,7 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         yield from _drafts(passage, text, named, subjects, drafts)
         yield from lost_links(passage)
         yield from typed_values(passage, text.subject, named, subjects, language)
+    yield from typed_cells(passages(text), text.subject, names, subjects, language)
 
 
 def errors_of(text: Prose, subjects: Subjects) -> tuple[Finding, ...]:

@@ -1,7 +1,7 @@
 """How a text is written: braces that are closed, pictures with words, nothing left to do."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
@@ -43,6 +43,27 @@ def braces(passage: Passage) -> Iterator[Finding]:
             if opens
             else say("write `{{` before the name; a plain brace is written `\\}}`"),
         )
+
+
+def levels(all_of_text: Iterable[Passage]) -> Iterator[Finding]:
+    """SG514: headings that are deeper by more than one level than the one before.
+
+    Source: WCAG 2.2, technique G141; PDF/UA-1 (ISO 14289-1), 7.4.2.
+    """
+    before = None
+    for each in all_of_text:
+        if not each.level:
+            continue
+        if before is not None and each.level > before.level + 1:
+            yield Finding(
+                codes.LEVEL_SKIPPED,
+                say("a heading of level {level} below one of level {above}",
+                    level=each.level, above=before.level),
+                Label(each.span(0, len(each.content))),
+                labels=(Label(before.span(0, len(before.content)), say("the one above")),),
+                help=say("begin it with `{signs}`", signs="#" * (before.level + 1)),
+            )  # fmt: skip
+        before = each
 
 
 def crowd(passage: Passage) -> Iterator[Finding]:

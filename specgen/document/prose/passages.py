@@ -23,6 +23,8 @@ from specgen.frozen import frozen, state
 GAP: Final = "\ufffc"
 """Stands for each character that is not running text."""
 
+CELLS: Final = ("th", "td")
+
 InlineRule = Callable[[StateInline, bool], bool]
 _WRAPPED: Final = (
     "escape", "backticks", "link", "image", "autolink", "html_inline", "entity", REFERENCE
@@ -96,6 +98,10 @@ class Passage:
     pictures: tuple[Picture, ...] = ()
     markup: tuple[tuple[str, int], ...] = ()
     """HTML within the text, and where it begins in the content."""
+    level: int = 0
+    """Of a heading."""
+    cell: tuple[int, int, int] | None = None
+    """Of a cell: the number of its table, its row, whose first is the head, and its column."""
 
     def span(self, start: int, end: int) -> Span:
         """The place of a stretch of the content."""
@@ -190,10 +196,17 @@ def _passages(prose: Prose) -> Iterator[Passage]:
     env: dict[str, object] = {}
     lines = prose.body.split("\n")
     finder = _Finder(lines)
-    kind = ""
+    kind, tag = "", ""
+    table, row, column = 0, -1, -1
     for token in md.parse(prose.body, env):
         if token.type.endswith("_open"):
-            kind = token.type.removesuffix("_open")
+            kind, tag = token.type.removesuffix("_open"), token.tag
+        if token.type == "table_open":
+            table, row = table + 1, -1
+        elif token.type == "tr_open":
+            row, column = row + 1, -1
+        elif kind in CELLS and token.type.endswith("_open"):
+            column += 1
         if token.type != "inline" or token.map is None:
             continue
         noted = _Noted()
@@ -213,6 +226,8 @@ def _passages(prose: Prose) -> Iterator[Passage]:
             tuple(sorted(noted.targets, key=lambda each: each.start)),
             tuple(noted.pictures),
             tuple(noted.markup),
+            int(tag[1:]) if kind == "heading" else 0,
+            (table, row, column) if kind in CELLS else None,
         )
 
 

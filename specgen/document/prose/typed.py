@@ -22,6 +22,7 @@ from specgen.document.prose.phrases import meant, phrased
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.text_subjects import Subjects
 from specgen.facts import Fact, Facts
+from specgen.facts.declared import OWN
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 from specgen.quantity import Dimension, Quantity, show
@@ -323,6 +324,29 @@ def _same(typed: Typed, fact: Fact) -> bool:
             exact = unit.from_base(value.amount)
             return bool(typed.number == exact.quantize(typed.number))
     return False
+
+
+def told_in_cell(
+    typed: Typed, cell: Passage, label: str, subject: str, subjects: Subjects, language: str
+) -> Finding | None:
+    """What a value by itself in a cell says otherwise, or says too, than the fact of a label."""
+    known = vocabulary(language)
+    words = known.words(label) if known is not None else frozenset[str]()
+    if known is None or not words:
+        return None
+    told = _told_of(subject, subjects, known)
+    around = _Around(cell, 0, len(cell.flat), (typed,), 0, (), known)
+    meant = [
+        _Candidate(row.key, told.facts[row.key], row.label)
+        for row in told.sharing(words)
+        if not row.subject and row.folded == label.strip().casefold()
+    ]
+    meant = [each for each in meant if _comparable(typed, each.fact)]
+    if not meant or len({show(each.fact.value) for each in meant}) != 1:
+        return None
+    best = min(meant, key=lambda each: each.key.startswith(f"{OWN}."))
+    judged = _also_a_fact if _same(typed, best.fact) else _contradicts
+    return judged(typed, around, subject, best, "")
 
 
 def _instead(typed: Typed, subject: str, key: str, about: str) -> Message:

@@ -38,8 +38,14 @@ def of_one_place(told: Iterable[Told]) -> list[Told]:
 
 
 def _of_definition(told: Told) -> Told:
-    """A position that is brought twice is a mistake of its definition, though builds find it."""
-    return Told(told.finding) if told.finding.code is codes.DUPLICATE_POSITION else told
+    """A position that is brought twice, and a link from nowhere, are mistakes of their definition,
+    though builds find them."""
+    found, assembly = told.finding, told.assembly
+    if found.code is codes.DUPLICATE_POSITION:
+        return Told(found)
+    if found.code is codes.UNKNOWN_ENDPOINT and assembly is not None:
+        return told if in_build(assembly, found.at.span) else Told(found)
+    return told
 
 
 def _with_words(first: Told, others: Sequence[Told]) -> Told:

@@ -16,6 +16,7 @@ from specgen.messages import Listed, Message, say_many
 from specgen.rules.told_once.ties import (
     Tie,
     anywhere,
+    asking_for_its_position,
     at_one_place,
     citing,
     counted_in_its_file,
@@ -127,7 +128,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(DOUBTED, CLASHING, touching),
     Row(_of(codes.CONTRADICTION), CLASHING, sharing_a_place),
     Row(CLASHING, CLASHING | _of(codes.TOLD_OTHERWISE), sharing_a_place),
-    Row(DEFINITIONS | DOUBTED, _of(codes.MISPLACED), of_its_size, Telling.NOT),
+    Row(DEFINITIONS | DOUBTED, _of(codes.MISPLACED, codes.DOUBTFUL_VALUE), of_its_size, Telling.NOT),
     Row(
         _of(codes.NOTHING_FITS),
         _of(codes.CONTRADICTION, codes.WRONG_KIND, codes.TOLD_OTHERWISE),
@@ -137,7 +138,7 @@ ROWS: Final[tuple[Row, ...]] = (
     # names that nobody has since the one who should is named otherwise
     Row(_of(codes.MISSING_FIELD), _of(codes.DUPLICATE_NAME), sharing_a_definition),
     Row(_of(codes.DUPLICATE_NAME, codes.DUPLICATE_KEY), UNNAMED, anywhere, of_one=True),
-    Row(_of(codes.MISSING_FIELD), UNNAMED, without_an_id, of_one=True),
+    Row(_of(codes.MISSING_FIELD, codes.WRONG_TYPE), UNNAMED, without_an_id, of_one=True),
     Row(_of(codes.DUPLICATE_KEY), _of(codes.UNKNOWN_ENDPOINT), of_its_file, Telling.BY_BUILDS),
     Row(_of(codes.DUPLICATE_NAME), _of(codes.VOLUME_MEMBER), sharing_a_name),
     Row(_of(codes.TOLD_OTHERWISE), None, of_its_platform, Telling.BY_BUILDS, least=SEVERAL),
@@ -160,6 +161,7 @@ ROWS: Final[tuple[Row, ...]] = (
     ),
     Row(_of(codes.UNKNOWN_POSITION, codes.UNKNOWN_ENDPOINT), HANGING, hanging_on),
     Row(_of(codes.SUPPLY_MISSING), None, hanging_on),
+    Row(_of(codes.UNKNOWN_ENDPOINT), None, asking_for_its_position, Telling.BY_BUILDS),
     Row(_of(codes.POSITION_MUST_BE_FILLED), HANGING, hanging_on),
     # of builds, for what is stated beside their parts
     Row(_of(codes.RACK_FULL), _of(codes.RACK_OVERLOADED, codes.FLOOR_OVERLOADED), sharing_a_line),

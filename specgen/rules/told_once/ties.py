@@ -89,7 +89,7 @@ def sharing_a_name(cause: Told, other: Told) -> bool:
 
 
 def of_its_size(cause: Told, other: Told) -> bool:
-    """Whether an outline is held against a size that the first is about."""
+    """Whether an outline, or a weight, is held against a size that the first is about."""
     return any(line_of(span) == line_of(cause.finding.at.span) for span in other.spans[1:])
 
 
@@ -230,6 +230,18 @@ def of_its_part(cause: Told, other: Told) -> bool:
         return False
     at = line_of(other.finding.at.span)
     return cause.finding.at.span in rests_of(other.assembly).fitted.get(at, ())
+
+
+def asking_for_its_position(cause: Told, other: Told) -> bool:
+    """Whether a declared rule asks for the position whose own line has the mistake."""
+    assembly = other.assembly
+    if assembly is None or not in_one_build(cause, other):
+        return False
+    text, span = rule_text(assembly, other.finding), cause.finding.at.span
+    return any(
+        f'"{name}"' in text and place.origin.at(*place.path, "from") == span
+        for name, place in (assembly.places.items() if text else ())
+    )
 
 
 # --- findings of builds that hang on a definition

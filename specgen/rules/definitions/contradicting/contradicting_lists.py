@@ -2,12 +2,11 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import fields
-from functools import lru_cache
 from itertools import pairwise
 from typing import Any, Final
 
 from specgen.facts.calculators.network import cage_rate
-from specgen.messages import AsWritten, listed, say
+from specgen.messages import AsWritten, say
 from specgen.model import (
     FEED_NAMES,
     Assumptions,
@@ -17,7 +16,6 @@ from specgen.model import (
     EthernetPort,
     Platform,
     Port,
-    Position,
     Project,
 )
 from specgen.quantity import DataRate, Duration, Length, TransferRate
@@ -230,46 +228,6 @@ def _joined(name: str, target: str) -> Iterator[tuple[str, str]]:
     return iter((each, target) for each in names)
 
 
-@lru_cache(maxsize=16)
-def _forms(definitions: Definitions) -> frozenset[str]:
-    """The forms that positions take. A blank may name one of its own, for places of several."""
-    brought = [at for part in definitions.parts.values() for at in part.brings.positions]
-    own = [at for platform in definitions.platforms.values() for at in platform.positions]
-    return frozenset(form for at in (*brought, *own) for form in at.form)
-
-
-def _closing(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
-    """What keeps a position closed only closes it; what is soldered in is what it takes."""
-    if not isinstance(record, Position):
-        return
-    blank = definitions.parts.get(record.blank or "")
-    if blank is not None and not blank.closes:
-        yield Contradiction(
-            ("blank",),
-            say("`{part}` is of kind {kind}, which closes nothing", part=blank.id, kind=blank.kind),
-            say("what closes an empty position is a blank or an air baffle"),
-        )
-    elif blank is not None and record.fixed is None:
-        form = getattr(blank, "form", None)
-        if record.form and form in _forms(definitions) and form not in record.form:
-            yield Contradiction(
-                ("blank",),
-                say("`{part}` has the form {has}, and the position {form}",
-                    part=blank.id, has=form, form=listed(record.form)),
-                say("what closes a position has its form"),
-                ("form",),
-            )  # fmt: skip
-    fixed = definitions.parts.get(record.fixed or "")
-    if fixed is not None and not fixed.closes and fixed.kind not in record.takes:
-        yield Contradiction(
-            ("fixed",),
-            say("`{part}` is of kind {kind}, which the position does not take", part=fixed.id,
-                kind=fixed.kind),
-            say("what is soldered in is of a kind that the position takes"),
-            ("takes",),
-        )  # fmt: skip
-
-
 def _port(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """The connector of an Ethernet port carries its medium and its speed."""
     if not isinstance(record, EthernetPort):
@@ -351,7 +309,6 @@ LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("feeds",), _feeds),
     (("rack_units",), _height),
     (("positions",), _positions),
-    (("blank", "fixed"), _closing),
     (("medium",), _port),
     (("documents",), _documents),
     (("rebuild_rate",), _assumed),

@@ -20,6 +20,9 @@ ASKED: Final = (
     *("airflow", "noise", "noise_adder", "mass", "power", "power.idle", "power.typical"),
     *("power.maximum", "read", "write", "cache", "input_current", "curve", "load_rating"),
     *("adjusts_from", "adjusts_to", "adds_depth", "memory", "reach", "tdp_limit", "number"),
+    *("generation", "connector", "lanes", "height", "length", "ranks", "device_width", "drives"),
+    *("random_reads", "random_writes", "writes_per_day", "warranty", "memory_bandwidth", "speed"),
+    *("mean_time_between_failures", "vector_clock", "memory_limit", "inlet", "current", "raid"),
 )
 """Fields that are a value of every such part or of none."""
 WHERE: Final[Mapping[str, tuple[str, ...]]] = {

@@ -64,7 +64,7 @@ def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
     for build in definitions.builds.values():
         yield from _another_platform(definitions, build)
         yield from _another_processor(definitions, build)
-        if english:
+        if english and all(fill.part in definitions.parts for fill in build.fit.values()):
             yield from _counts(build, build.summary, _fitted(definitions, build))
             yield from _memory(definitions, build)
     for platform in definitions.platforms.values():
