@@ -1,5 +1,6 @@
 """Positions that a build fills and that are not there: one finding for each cause."""
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Final
 
@@ -7,12 +8,15 @@ from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.diagnostics.suggest import quoted
+from specgen.grouped import grouped
 from specgen.messages import NOTHING, Message, Nothing, listed, say, say_many
-from specgen.model import Definitions, Part, expand, range_meant
+from specgen.model import Definitions, expand, range_meant
 from specgen.model import places as in_short
 
 MOST_NAMED = 4
 MOST_LABELS = 6
+MOST_LINES = 5
+_NUMBERS: Final = re.compile(r"\d+")
 _WHILE: Final[Mapping[State, Message]] = {
     State.FILLED: say("there is no position {names} while {host} is filled"),
     State.EMPTY: say("there is no position {names} while {host} is empty"),
@@ -29,11 +33,12 @@ def unknown_positions(
     """SG203, except for what the part that nobody defines might have brought."""
     groups: dict[str | Span, list[Absent]] = {}
     bringers: dict[str | Span, dict[str, None]] = {}
+    bring = {name: _brought(definitions, place) for name, place in places.items() if absent}
     for entry in absent:
         key: str | Span = entry.span
         found: dict[str, None] = {}
         for place in places.values():
-            brought = [part.id for part in _bringers(definitions, place, entry.name)]
+            brought = bring[place.name].get(entry.name, ())
             own = entry.name.startswith(f"{place.name}.")
             if (brought or own) and place.state is State.UNKNOWN:
                 break
@@ -45,9 +50,23 @@ def unknown_positions(
                 continue
             groups.setdefault(key, []).append(entry)
             bringers.setdefault(key, {}).update(found)
-    for key, entries in groups.items():
+    for key, entries in _of_one_name(groups).items():
         host = places[key] if isinstance(key, str) else None
         yield _unknown_position(places, host, entries, tuple(bringers[key]))
+
+
+def _of_one_name(groups: Mapping[str | Span, list[Absent]]) -> dict[str | Span, list[Absent]]:
+    """Many lines whose names differ in their numbers alone are one mistake: that of the word."""
+    stems = grouped(
+        (_NUMBERS.sub("", entries[0].name), key)
+        for key, entries in groups.items()
+        if isinstance(key, Span)
+    )
+    first = {key: keys[0] for keys in stems.values() if len(keys) > MOST_LINES for key in keys}
+    found: dict[str | Span, list[Absent]] = {}
+    for key, entries in groups.items():
+        found.setdefault(first.get(key, key) if isinstance(key, Span) else key, []).extend(entries)
+    return found
 
 
 def _may_be_brought(places: Mapping[str, Place]) -> bool:
@@ -58,17 +77,16 @@ def _may_be_brought(places: Mapping[str, Place]) -> bool:
     )
 
 
-def _bringers(definitions: Definitions, place: Place, name: str) -> Iterator[Part]:
-    """Parts that would bring a position of this name if they were fitted here."""
-    offset = place.position.offset
+def _brought(definitions: Definitions, place: Place) -> Mapping[str, dict[str, None]]:
+    """The positions that parts would bring if they were fitted here, each with these parts."""
+    found: dict[str, dict[str, None]] = {}
     for part in definitions.parts.values():
         if part.brings.positions and part.kind in place.position.takes:
             for position in part.brings.positions:
-                if any(
-                    full_name(each, place.name, offset) == name for each in expand(position.name)
-                ):
-                    yield part
-                    break
+                for each in expand(position.name):
+                    name = full_name(each, place.name, place.position.offset)
+                    found.setdefault(name, {})[part.id] = None
+    return found
 
 
 def _unknown_position(
@@ -78,6 +96,8 @@ def _unknown_position(
     bringers: tuple[str, ...],
 ) -> Finding:
     names = in_short(tuple(entry.name for entry in entries))
+    if len(entries) > MOST_LINES and str(names).count(",") >= MOST_LINES:
+        names = say("{first} and {number} more", first=entries[0].name, number=len(entries) - 1)
     lines = tuple(dict.fromkeys(entry.span for entry in entries))
     labels = [Label(span, say("as well")) for span in lines[1:MOST_LABELS]]
     message = say("there is no position {names} with this choice of parts", names=names)

@@ -8,6 +8,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, within
 from specgen.fitness.table import KIND, TECHNOLOGY
+from specgen.grouped import grouped
 from specgen.messages import Message, Nothing, listed, say
 from specgen.model import Part, Platform
 from specgen.rules.definitions.technologies import known_technologies
@@ -15,15 +16,18 @@ from specgen.rules.needs import resource_slip
 from specgen.rules.places import names, refused
 
 ALTERNATIVES = 2
+SEVERAL = 3
+"""On so many lines one part is one mistake."""
+MOST_LABELS = 3
 
 
 def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG301 to SG309, SG331, SG332, SG356, SG364, SG365, SG392: what does not suit its place.
 
-    The same refusal in places that one line fills is one finding; what does not go in has one
-    finding, with everything that keeps it out.
+    The same refusal in places that one line fills is one finding, and so is that of one part on
+    several lines; what does not go in has one finding, with everything that keeps it out.
     """
-    breaches: dict[Hashable, tuple[Refusal, tuple[Message, ...], list[Place]]] = {}
+    breaches: dict[tuple[Hashable, ...], tuple[Refusal, tuple[Message, ...], list[Place]]] = {}
     for place in assembly.places.values():
         part = place.part or place.closed_by
         usable = place.state in (State.FILLED, State.EMPTY)
@@ -40,8 +44,12 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             other = refusal.other and refusal.other.id
             key = (place.at, refusal.requirement, part.id, refusal.has, refusal.wants, other, also)
             breaches.setdefault(key, (refusal, also, []))[2].append(place)
-    for refusal, also, places in breaches.values():
-        yield _finding(assembly, refusal, also, places)
+    by_part = grouped((key[1:], found) for key, found in breaches.items())
+    for several in by_part.values():
+        lines = [[*several]] if len(several) >= SEVERAL else [[each] for each in several]
+        for alike in lines:
+            refusal, also, _ = alike[0]
+            yield _finding(assembly, refusal, also, [at for *_, found in alike for at in found])
 
 
 def _told_elsewhere(assembly: Assembly, refusal: Refusal) -> bool:
@@ -71,9 +79,12 @@ def _finding(
         refusal.code,
         row.message.filled(**known),
         Label(place.at, row.at.filled(**known)),
-        labels=tuple(
-            Label(_at(assembly, place, refusal, pointer), words.filled(**known))
-            for pointer, words in row.pointers
+        labels=(
+            *(
+                Label(_at(assembly, place, refusal, pointer), words.filled(**known))
+                for pointer, words in row.pointers
+            ),
+            *_further(places),
         ),
         notes=tuple(say("it also {words}", words=words) for words in also),
         help=_spelled_otherwise(refusal)
@@ -98,6 +109,13 @@ def _spelled_otherwise(refusal: Refusal) -> Message | Nothing:
 
 def _bare(word: str) -> str:
     return re.sub(r"[-_ ]", "", word.casefold())
+
+
+def _further(places: list[Place]) -> Iterator[Label]:
+    """The other lines of the build on which the same part stands."""
+    lines = dict.fromkeys(place.at for place in places)
+    for span in [*lines][1 : MOST_LABELS + 1]:
+        yield Label(span, say("here as well"))
 
 
 def _at(assembly: Assembly, place: Place, refusal: Refusal, pointer: str) -> Span:

@@ -10,7 +10,9 @@ from typing import Final
 _WHOLE: Final = re.compile(r"(?:to[ ._-]?do|tbd|tba|fixme)[.:!]?(?:-\d+)?", re.IGNORECASE)
 """What `specgen new` writes as a placeholder, and what people write for one."""
 _WORD: Final = re.compile(r"(?<![\w-])(?:TODO|TBD|FIXME)(?![a-z])")
-_BEGINS: Final = re.compile(r"(?:^|[(\[<.!?]\s*)(?:to[ -]do)\s*:", re.IGNORECASE)
+_BEGINS: Final = re.compile(
+    r"(?:^|[(\[<.!?]\s*)(?:to[ -]do)\s*:|[(\[<]\s*(?:to[ -]do)\s*(?=[)\]>])", re.IGNORECASE
+)
 _COMMENT: Final = re.compile(r"(?:^|\s)#+\s*(?:(?i:to[ -]do)\s*(?::|$)|(?:TODO|TBD|FIXME)\b)")
 _EMPTY: Final = re.compile(r"\s*(?:#.*)?")
 

@@ -46,6 +46,10 @@ CAUSES: Final[tuple[Break, ...]] = (
     one("a link of a position from nowhere, and a rule for it", PLATFORM, "form: ocp-nic-3.0-sff, from: CPU1.P0, lanes: x8, power: 35 W}", "form: ocp-nic-3.0-sff, from: CPU7.P0, lanes: x8, power: 35 W}", "SG204", "- {name: OCP"),
     one("a height in centimetres, and what it would weigh a litre", PLATFORM, "height: 43.6 mm", "height: 43.6 cm", "SG118", "height: 43.6 cm"),
     one("a name for an id", PROCESSORS, "id: corvane-c32", "id: Corvane C32", "SG112"),
+    one("a rule of a platform that holds by its own height", PLATFORM, "fixtures:\n", "rules:\n  - {code: L-1, when: platform.rack_units >= 1, require: processors.count >= 1}\nfixtures:\n", "SG228", "- {code: L-1"),
+    one("a list without its key below a folded text", PLATFORM, "summary: Two processors in one rack unit", "summary: >-\n  Two processors in one rack unit.\n  - Where a line is rented", "SG130", "- Where a line is rented"),
+    one("a dozen lines of a word that no position has", SMALL, "    BAY 0..2: disk-4t", "    BAY 0..2: disk-4t\n" + "\n".join(f"    BOX {at}: disk-4t" for at in range(0, 24, 2)), "SG203", "BOX 0: disk-4t"),
+    one("a mark between brackets", FULL, "summary: Everything at once", "summary: Everything (to do) at once", "SG127"),
     # lines of builds, and what hangs on them
     one("no power supplies", FULL, "  PSU 1..2: supply-1300\n", "", "SG353", "fit:"),
     one("a cord for a power supply", SMALL, "PSU 1: supply-300", "PSU 1: cord", "SG301"),

@@ -16,6 +16,7 @@ from specgen.messages import Listed, Message, say_many
 from specgen.rules.told_once.ties import (
     Tie,
     anywhere,
+    asking_for_its_field,
     asking_for_its_position,
     at_one_place,
     citing,
@@ -135,6 +136,7 @@ ROWS: Final[tuple[Row, ...]] = (
         sharing_a_definition,
     ),
     Row(_of(codes.CONTRADICTION), _of(codes.WRONG_KIND), touching),
+    Row(CLASHING, _of(codes.IDLE_CONDITION), asking_for_its_field),
     # names that nobody has since the one who should is named otherwise
     Row(_of(codes.MISSING_FIELD), _of(codes.DUPLICATE_NAME), sharing_a_definition),
     Row(_of(codes.DUPLICATE_NAME, codes.DUPLICATE_KEY), UNNAMED, anywhere, of_one=True),
@@ -152,6 +154,7 @@ ROWS: Final[tuple[Row, ...]] = (
     ),
     # of builds, for a line of their own: what does not go in first, then names
     Row(NOT_FITTING, LACKING, of_its_part, Telling.NOT),
+    Row(_of(codes.BLOCKED_POSITION), _of(codes.UNKNOWN_POSITION), hanging_on),
     Row(_of(codes.WRONG_KIND), None, hanging_on),
     Row(NOT_FITTING, HANGING | NOT_FITTING, hanging_on),
     Row(

@@ -232,6 +232,13 @@ def of_its_part(cause: Told, other: Told) -> bool:
     return cause.finding.at.span in rests_of(other.assembly).fitted.get(at, ())
 
 
+def asking_for_its_field(cause: Told, other: Told) -> bool:
+    """Whether a condition that comes to the same for all asks for the field of a doubted value."""
+    name = str(cause.finding.message.named.get("name", ""))
+    text = str(other.finding.message.named.get("text", ""))
+    return bool(name) and re.search(rf"\.{re.escape(name)}\b", text) is not None
+
+
 def asking_for_its_position(cause: Told, other: Told) -> bool:
     """Whether a declared rule asks for the position whose own line has the mistake."""
     assembly = other.assembly

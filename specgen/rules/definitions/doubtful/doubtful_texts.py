@@ -1,4 +1,4 @@
-"""Texts that other readers of YAML take for something else, or with a quote too many.
+"""Texts that other readers of YAML take for something else, with a quote too many, or with a list.
 
 `no` and `on` are words to us and answers to others; a quote that opens nowhere, and marks of print
 round a whole text, would be printed. A quote behind a digit is the sign for inches.
@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from specgen.diagnostics import Finding, Label, codes
+from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.messages import Message, say
 from specgen.model import Definitions
 from specgen.rules.definitions.records import things
@@ -31,14 +31,14 @@ def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
     told: set[tuple[str, int, int]] = set()  # what parts have in common is written once
     for thing in things(definitions):
         for field, text in _texts(thing.origin.tree):
-            found = _doubt(field, text)
-            if found is None:
-                continue
+            found, where = _doubt(field, text), text.span
+            if found is None and (item := _item(text)) is not None:
+                found, where = _swallowed(field), item
             at = (text.span.file, text.span.line, text.span.column)
-            if at not in told:
+            if found is not None and at not in told:
                 told.add(at)
                 message, help_ = found
-                yield Finding(codes.DOUBTFUL_VALUE, message, Label(text.span), help=help_)
+                yield Finding(codes.DOUBTFUL_VALUE, message, Label(where), help=help_)
 
 
 def _texts(tree: object) -> Iterator[tuple[str, YamlScalar]]:
@@ -53,8 +53,26 @@ def _texts(tree: object) -> Iterator[tuple[str, YamlScalar]]:
         for name, each in inner:
             if type(each) is not YamlScalar:
                 waiting.append((name, each))
-            elif name in NAMED or '"' in each or not each.isascii():
+            elif name in NAMED or '"' in each or each.lines or not each.isascii():
                 yield name, each
+
+
+def _item(text: YamlScalar) -> Span | None:
+    """Where a list begins that became part of the text above it, since its own key is missing."""
+    for number, line in enumerate(text.lines):
+        item = line.strip()
+        if number and item.startswith("- ") and f" {item}" in text:
+            column = line.index("-") + 1
+            at = text.span.line + number
+            return Span(text.span.file, at, column, at, column + len(item))
+    return None
+
+
+def _swallowed(field: str) -> tuple[Message, Message]:
+    return (
+        say("a list is read as the end of `{field}`", field=field),
+        say("write the key of the list in a line of its own above it"),
+    )
 
 
 def _doubt(field: str, text: YamlScalar) -> tuple[Message, Message] | None:

@@ -190,8 +190,10 @@ class _Judge:
             return None
         values = [step_of(each, node.name) for each in holders]
         known = tuple(each for each in values if each is not None)
+        of_platform = bool(holders) and isinstance(holders[0], Platform)
+        own = of_platform and isinstance(self.rule.owner, Platform)  # which has no other value
         many = len(holders) >= ENOUGH and len(set(known)) > 1
-        return _Range(known, sure=isinstance(holders[0], Platform)) if many else None
+        return _Range(known, sure=of_platform) if many or own else None
 
     def _members(self, node: nodes.Expression, items: Bound) -> tuple[Any, ...] | None:
         """All that a node may stand for: parts, platforms, records of these."""
