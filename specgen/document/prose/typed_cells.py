@@ -7,11 +7,11 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.diagnostics import Finding
+from specgen.document.prose.language_words import Typed, vocabulary
 from specgen.document.prose.name_finder import NameFinder
 from specgen.document.prose.passages import Passage
-from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.typed import told_in_cell
-from specgen.document.prose.vocabulary import Typed, vocabulary
 
 _COUNT: Final = re.compile(r"\s*(\d{1,4})\s*")
 

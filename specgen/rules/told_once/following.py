@@ -129,7 +129,12 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(DOUBTED, CLASHING, touching),
     Row(_of(codes.CONTRADICTION), CLASHING, sharing_a_place),
     Row(CLASHING, CLASHING | _of(codes.TOLD_OTHERWISE), sharing_a_place),
-    Row(DEFINITIONS | DOUBTED, _of(codes.MISPLACED, codes.DOUBTFUL_VALUE), of_its_size, Telling.NOT),
+    Row(
+        DEFINITIONS | DOUBTED,
+        _of(codes.MISPLACED, codes.DOUBTFUL_VALUE),
+        of_its_size,
+        Telling.NOT,
+    ),
     Row(
         _of(codes.NOTHING_FITS),
         _of(codes.CONTRADICTION, codes.WRONG_KIND, codes.TOLD_OTHERWISE),
