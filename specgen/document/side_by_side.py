@@ -12,7 +12,7 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
 from specgen.drawings.paper import HANDS
 from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Stroke, TextShape
-from specgen.drawings.sides import NUMBERING, SCALE
+from specgen.drawings.sides import SCALE
 from specgen.drawings.sizes import RACK_UNIT
 from specgen.drawings.widths import width
 from specgen.messages import say
@@ -23,7 +23,6 @@ TO_ONE_SCALE: Final = {
     "inside": say("Inside, to one scale"),
 }
 SIDES: Final = {"front": front, "rear": rear, "inside": inside}
-NUMBERED: Final = frozenset({"halo", "leader", "dot", "flag"})
 SMALL: Final = 0.5  # of the scale of a drawing by itself
 ACROSS: Final = 760.0  # points; what does not fit beside goes below
 LETTERS: Final = "head"  # in print the whole is two thirds as large
@@ -32,49 +31,6 @@ CAPTION: Final = 14.0  # room for the line above each
 BAR_WORDS: Final = 50.0  # room for what the bar says
 BELOW: Final = 22.0  # room for the bar that gives the scale
 RULE: Final = 15.0  # points left of a front, for a rule of rack units
-
-
-def bare(sheet: Sheet) -> Sheet:
-    """The system itself: no flags, no names, no list, cut to its outline."""
-    kept: list[Shape] = []
-    for shape in sheet.shapes:
-        if isinstance(shape, Stroke) and shape.pen == "scale":
-            break  # from here on the list
-        if not isinstance(shape, TextShape) and shape.pen not in NUMBERED:
-            kept.append(shape)
-    boxes = [shape for shape in kept if isinstance(shape, Rect)]
-    if not boxes:
-        return replace(sheet, shapes=(), callouts=())
-    left, top = min(box.x for box in boxes), min(box.y for box in boxes)
-    right = max(box.x + box.width for box in boxes)
-    low = max(box.y + box.height for box in boxes)
-    shapes = tuple(moved(shape, -left, -top) for shape in kept)
-    return Sheet(sheet.title, sheet.text, right - left, low - top, shapes)
-
-
-def without_list(sheet: Sheet) -> Sheet:
-    """The drawing with its numbers, cut off below the bar that gives its scale.
-
-    For documents that name the numbers in a table of their own.
-    """
-    kept: list[Shape] = []
-    low = 0.0
-    for shape in sheet.shapes:
-        if low and (isinstance(shape, Stroke) or _bottom(shape) > low):
-            break  # the list begins
-        kept.append(shape)
-        if isinstance(shape, Stroke) and shape.pen == "scale":
-            low = max(y for _, y in shape.points) + 3
-    return replace(sheet, shapes=tuple(kept), height=low) if low else sheet
-
-
-def _bottom(shape: Shape) -> float:
-    match shape:
-        case Rect(_, y, _, high):
-            return y + high
-        case TextShape(_, y) | Ring(_, y):
-            return y
-    return 0.0
 
 
 def smaller(shape: Shape, factor: float) -> Shape:
@@ -107,8 +63,8 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
     shapes: list[Shape] = []
     x = top = low = broadest = named_to = 0.0
     for caption, sheet in named:
-        cut = bare(sheet)
-        if not cut.shapes:
+        cut = sheet.bare
+        if cut is None:
             continue
         wide, high = cut.width * SMALL, cut.height * SMALL
         if x and x + wide > ACROSS:
@@ -119,7 +75,7 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
         broadest = max(broadest, x + wide)
         low = max(low, top + CAPTION + high)
         x += wide + GAP
-    text = tuple(line for _, sheet in named for line in _unnumbered(sheet))
+    text = tuple(line for _, sheet in named for line in (sheet.bare or sheet).text)
     if not shapes:
         return Sheet(title, text)
     long = 100 * SCALE * SMALL + BAR_WORDS
@@ -128,15 +84,6 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
         return Sheet(title, text, broadest, low + 4, tuple(shapes))
     shapes += scale_bar(0, low + BELOW, SCALE * SMALL, pen=LETTERS)
     return Sheet(title, text, max(broadest, 200.0), low + BELOW + 4, tuple(shapes))
-
-
-def _unnumbered(sheet: Sheet) -> Iterator[str]:
-    """What a sheet says, for a picture that shows no numbers."""
-    named = {each.words: each.unnumbered for each in sheet.callouts}
-    about_numbers = letter(NUMBERING)
-    for line in sheet.text:
-        if line != about_numbers:
-            yield named.get(line, line)
 
 
 def sides(assembly: Assembly) -> Sheet:
@@ -161,7 +108,8 @@ def on_one_scale(systems: Mapping[str, Assembly]) -> Iterator[tuple[str, Figure]
 
     Shown equally broad, they are to one scale.
     """
-    fronts = {name: bare(front(assembly)) for name, assembly in systems.items()}
+    drawn = {name: front(assembly) for name, assembly in systems.items()}
+    fronts = {name: sheet.bare or sheet for name, sheet in drawn.items()}
     broadest = max((sheet.width for sheet in fronts.values()), default=0.0) + RULE
     for name, sheet in fronts.items():
         units = systems[name].platform.rack_units
@@ -169,9 +117,9 @@ def on_one_scale(systems: Mapping[str, Assembly]) -> Iterator[tuple[str, Figure]
         high = units * RACK_UNIT * SCALE
         down = (high - sheet.height) / 2
         shapes = (*rule, *(moved(shape, RULE, down) for shape in sheet.shapes))
-        text = tuple(_unnumbered(front(systems[name])))
-        drawn = paper(Sheet(sheet.title, text, broadest, high, shapes), f"front-{name}", nowhere)
-        yield name, Figure(sheet.title, drawn, "\n".join(text), f"front-{name}")
+        made = Sheet(sheet.title, sheet.text, broadest, high, shapes)
+        svg = paper(made, f"front-{name}", nowhere)
+        yield name, Figure(sheet.title, svg, "\n".join(sheet.text), f"front-{name}")
 
 
 def _unit_rule(units: int) -> Iterator[Shape]:
@@ -184,6 +132,7 @@ def _unit_rule(units: int) -> Iterator[Shape]:
 
 def unlisted(name: str, assembly: Assembly) -> Figure:
     """A side with its numbers but without the list of them. `name` is a key of `SIDES`."""
-    sheet = without_list(SIDES[name](assembly))
+    whole = SIDES[name](assembly)
+    sheet = whole.unlisted or whole
     drawn = paper(sheet, name, nowhere)
     return Figure(sheet.title, drawn, "\n".join(sheet.text), f"{name}-figure")

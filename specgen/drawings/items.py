@@ -14,7 +14,7 @@ from specgen.facts.terms import SWAP
 from specgen.fitness.form_sizes import Face
 from specgen.fitness.frames import Frame, stepped
 from specgen.frozen import frozen
-from specgen.messages import listed, say
+from specgen.messages import Message, listed, say
 from specgen.model import (
     Fixture,
     HasEthernet,
@@ -258,16 +258,18 @@ def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True
     if place.name and part is not None:
         words += [plug.label for plug in plugs(assembly, place)]
     swap = swap_words(assembly, place)
-    covered = USES[place.state] is UseState.UNUSABLE or any(swap in word for word in words)
-    if swap and not covered:
-        words.append(swap)
+    if swap is not None and USES[place.state] is not UseState.UNUSABLE:
+        words.append(letter(swap))
     return letter(listed(words))
 
 
-def swap_words(assembly: Assembly, place: Place) -> str:
-    """Whether what sits here can be changed while the system runs, in words."""
+def swap_words(assembly: Assembly, place: Place) -> Message | None:
+    """Whether what sits here can be changed while the system runs, in words; None where nobody can
+    say, or where the part is called so."""
     swap = swap_of(assembly, place)
-    return letter(SWAP[swap]) if swap else ""
+    if swap is None or (place.part is not None and letter(SWAP[swap]) in place.part.name):
+        return None
+    return SWAP[swap]
 
 
 def labels_of(items: Sequence[Item]) -> tuple[str, ...]:

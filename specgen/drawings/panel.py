@@ -16,6 +16,7 @@ from specgen.frozen import frozen
 from specgen.model import HasEthernet, PowerSupply
 
 APART: Final = 6.0  # between leaders, points
+BELOW_BAR: Final = 3.0  # points under the bar that gives the scale
 UNDER: Final[dict[UseState, int]] = {UseState.UNUSABLE: 0, UseState.FREE: 1, UseState.USED: 2}
 PEN: Final[dict[UseState, str]] = {
     UseState.USED: "used",
@@ -36,6 +37,8 @@ class View:
     entries: tuple[LegendEntry, ...]
     lead: tuple[str, ...]
     notes: tuple[str, ...] = ()
+    numbering: tuple[str, ...] = ()
+    """How the numbers run, for whoever reads the drawing."""
     rings: bool = False
 
 
@@ -72,15 +75,30 @@ def drawn_panel(view: View) -> Sheet:
         left, right = min(left, low), max(right, far)
     above = RISE + FLAG[1] if any(mark.up for mark in marks) else 0
     below = RISE + FLAG[1] if not all(mark.up for mark in marks) else 0
-    body = [*view.back, *_faces(view), *flags]
+    system = [*view.back, *_faces(view)]
     bar = high + below + 12
-    body += scale_bar(0, bar, view.scale)
+    body = [*system, *flags, *scale_bar(0, bar, view.scale)]
     span = max(right - left, 380.0)
     names, end = listed(callouts, bar + 14, span, view.notes)
-    shapes = [*(moved(shape, -left, above) for shape in body)]
-    shapes += [moved(shape, 0, above) for shape in names]
-    text = (*view.lead, *(callout.words for callout in callouts), *view.notes)
-    return Sheet(view.title, text, span, above + end, tuple(shapes), callouts)
+    numbered = tuple(moved(shape, -left, above) for shape in body)
+    shapes = (*numbered, *(moved(shape, 0, above) for shape in names))
+    words = (callout.words for callout in callouts)
+    text = (*view.lead, *view.numbering, *words, *view.notes)
+    whole = Sheet(view.title, text, span, above + end, shapes, callouts)
+    unlisted = replace(whole, shapes=numbered, height=above + bar + BELOW_BAR)
+    return replace(whole, bare=_bare(view, system, callouts), unlisted=unlisted)
+
+
+def _bare(view: View, system: Sequence[Shape], callouts: Sequence[Callout]) -> Sheet:
+    """The system itself, for pictures that show no numbers."""
+    text = (*view.lead, *(callout.unnumbered for callout in callouts), *view.notes)
+    kept = [shape for shape in system if not isinstance(shape, TextShape)]
+    boxes = [shape for shape in kept if isinstance(shape, Rect)]
+    left, top = min(box.x for box in boxes), min(box.y for box in boxes)
+    right = max(box.x + box.width for box in boxes)
+    low = max(box.y + box.height for box in boxes)
+    shapes = tuple(moved(shape, -left, -top) for shape in kept)
+    return Sheet(view.title, text, right - left, low - top, shapes)
 
 
 def moved(shape: Shape, x: float, y: float) -> Shape:

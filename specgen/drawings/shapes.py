@@ -115,6 +115,10 @@ class Sheet:
     height: float = 0
     shapes: tuple[Shape, ...] = field(default=(), repr=False)
     callouts: tuple[Callout, ...] = ()
+    bare: "Sheet | None" = field(default=None, repr=False)
+    """The system itself, cut to its outline: no names, no numbers, no list."""
+    unlisted: "Sheet | None" = field(default=None, repr=False)
+    """The drawing with its numbers, but without the list that names them."""
 
 
 def nothing(title: str, *missing: str) -> Sheet:

@@ -121,7 +121,6 @@ def _side(assembly: Assembly, area: str, side_word: Message) -> Sheet:
                 units=say_many(units, "{number} rack unit", "{number} rack units"),
             )
         ),
-        letter(NUMBERING),
     )
     notes = [*unseen(assembly, area), *side.notes]
     if side.guessed:
@@ -130,7 +129,10 @@ def _side(assembly: Assembly, area: str, side_word: Message) -> Sheet:
         notes.append(letter(SHRUNK))
     back = tuple(_outline(side, units))
     groups = tuple(entries(assembly, side.items))
-    view = View(title, side.width, side.height, SCALE, back, groups, lead, tuple(notes))
+    view = View(
+        title, side.width, side.height, SCALE, back, groups, lead, tuple(notes),
+        (letter(NUMBERING),),
+    )  # fmt: skip
     return drawn_panel(view)
 
 

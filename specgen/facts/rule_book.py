@@ -238,7 +238,9 @@ class _Compiler:
 def _code(rule: Rule) -> Code:
     because = (rule.because or "").rstrip(".")
     title = because or "rule of the definitions"
-    return Code(rule.code, title, Severity(rule.severity), because=rule.because or title)
+    asks = " ".join(filter(None, (rule.when, rule.require, rule.forbid)))
+    severity = Severity(rule.severity)
+    return Code(rule.code, title, severity, because=rule.because or title, asks=asks)
 
 
 def _twice(code: str, at: Span, first: Span) -> Finding:

@@ -105,13 +105,13 @@ def _needed_of(
 def connector_offers(assembly: Assembly) -> Iterator[tuple[Label, CableOffer]]:
     """All that board and fitted parts offer, each with the line where it is declared."""
     board = assembly.platform
-    yield from _told(offers_of(board, None, 0), board, board.origin, board.name)
+    yield from _at_lines(offers_of(board, None, 0), board, board.origin, board.name)
     for place, part in assembly.fitted(Part):
         offers = offers_of(part.brings, place.name, place.position.offset)
-        yield from _told(offers, part.brings, part.origin, place.name, "brings")
+        yield from _at_lines(offers, part.brings, part.origin, place.name, "brings")
 
 
-def _told(
+def _at_lines(
     offers: Iterator[CableOffer], holder: Platform | Brings, origin: Origin, who: str, *path: str
 ) -> Iterator[tuple[Label, CableOffer]]:
     at: list[FieldPath] = [(*path, "resources", name) for name in holder.resources]

@@ -54,7 +54,7 @@ def learnt(builds: BuildModel, assembly: Assembly, facts: Facts, breach: Breach)
     if not row.solved or breach.other is not None:
         return None
     held = facts.get(row.grows_with) if row.grows_with else None
-    if not all(_told(assembly, row, entry) for entry in _leaves(breach.fact, held)):
+    if not all(_is_about(assembly, row, entry) for entry in _leaves(breach.fact, held)):
         return None
     feeds = declared_feeds(assembly.platform, assembly.build)
     fitted = Counter(
@@ -97,7 +97,7 @@ def _leaves(fact: Fact, held: Fact | None) -> Iterator[Declared]:
             waiting.extend(entry.inputs)
 
 
-def _told(assembly: Assembly, row: Judgement, entry: Declared) -> bool:
+def _is_about(assembly: Assembly, row: Judgement, entry: Declared) -> bool:
     """Whether a line is about no part, or about one that the judgement names."""
     place = assembly.places.get(entry.subject)
     return place is None or place.part is None or _states(row, place.part)

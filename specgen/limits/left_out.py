@@ -59,11 +59,12 @@ def left_out(solver: Solver, statement: Statement) -> tuple[LeftOut, ...]:
         words = str(_why(solver.platform, refusal))
         by_reason.setdefault(words, []).append((solver.definitions.parts[name], refusal))
     return tuple(
-        _told(solver, tuple(part for part, _ in alike), alike[0][1]) for alike in by_reason.values()
+        _left_out_for(solver, tuple(part for part, _ in alike), alike[0][1])
+        for alike in by_reason.values()
     )
 
 
-def _told(solver: Solver, parts: tuple[Part, ...], refusal: Refusal | None) -> LeftOut:
+def _left_out_for(solver: Solver, parts: tuple[Part, ...], refusal: Refusal | None) -> LeftOut:
     elsewhere = tuple(_elsewhere(solver, parts)) if refusal is None else ()
     return LeftOut(parts, _why(solver.platform, refusal), elsewhere)
 

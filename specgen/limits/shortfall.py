@@ -99,7 +99,7 @@ def _of(
         if not isinstance(bound, Quantity):
             return None
         short = Fraction(bound.amount) - Fraction(amount)
-        return _told(Shortfall(node, 0, short if least else -short, limit), wanted)
+        return _if_short(Shortfall(node, 0, short if least else -short, limit), wanted)
     try:
         asked = sum_asked(solver.builds, node)
         held = [truth_of(solver.builds, each) for each in rest]
@@ -111,10 +111,10 @@ def _of(
     found = solver.seek(solver.model(held, started=False), Goal(expression))
     if not isinstance(found, FoundBuild) or not found.exact:
         return None
-    return _told(Shortfall(node, 0, -Fraction(found.answer.bound) / scale, rest=rest), wanted)
+    return _if_short(Shortfall(node, 0, -Fraction(found.answer.bound) / scale, rest=rest), wanted)
 
 
-def _told(found: Shortfall, wanted: Quantity | Decimal) -> Shortfall | None:
+def _if_short(found: Shortfall, wanted: Quantity | Decimal) -> Shortfall | None:
     """A shortfall with the value that is reached; None where it is none."""
     order, short = found.node.order, found.short
     if short < 0 or (short == 0 and order not in ("<", ">")):

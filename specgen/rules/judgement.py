@@ -259,7 +259,7 @@ def _lines(assembly: Assembly, breach: Breach) -> Lines:
         if isinstance(entry, Declared) and entry.span.file and entry.value is not None
     ]
     found.sort(key=lambda line: _rank(assembly, breach.row, line))
-    labels = [Label(line.entry.span, _told(line.entry)) for line in found]
+    labels = [Label(line.entry.span, _in_words(line.entry)) for line in found]
     named = [line for line in found if line.entry.name in breach.row.at]
     first = (
         _within(assembly, labels[: len(named)])
@@ -302,7 +302,7 @@ def _fitted(assembly: Assembly, lines: list[_Line]) -> Label | None:
         put = [place for place in fitted if place is not None and _chosen(assembly, place)]
         if put:
             names = places(tuple(each.name for each in put if each.at == put[0].at))
-            words = say("{what}: {value}", what=names, value=_told(line.entry))
+            words = say("{what}: {value}", what=names, value=_in_words(line.entry))
             return Label(put[0].at, words)
     return None
 
@@ -311,5 +311,5 @@ def _chosen(assembly: Assembly, place: Place) -> bool:
     return place.filled_at is not None and in_build(assembly, place.at)
 
 
-def _told(entry: Declared) -> Message:
+def _in_words(entry: Declared) -> Message:
     return say("{what}: {value}", what=entry.label, value=_printed(entry.value))

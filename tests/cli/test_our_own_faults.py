@@ -19,6 +19,7 @@ from specgen.facts import Ledger, ledger
 from specgen.facts.registry import AnyCalculator
 from specgen.rules import CHECKS
 from specgen.site.others_files import mark
+from specgen.write.data_forms import OF_BUILDS, OF_ORDERS, DataForm
 from specgen.write.writers import WRITERS
 from tests.cli.conftest import Ran, Run, written
 from tests.cli.test_findings_and_facts import SARIF
@@ -113,6 +114,23 @@ def test_a_fault_in_a_writer_ends_with_3_and_writes_no_file(
     monkeypatch.setattr("specgen.write.writers.WRITERS", {**WRITERS, form: broken})
     fails("sheet", BUILD, "--to", form, "-o", "sheet")
     assert not (here / "sheet").exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "forms"), [("data", OF_BUILDS), ("parts", OF_ORDERS)], ids=["data", "parts"]
+)
+def test_a_fault_in_a_writer_of_data_ends_with_3_and_writes_no_file(
+    fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch,
+    words: str, forms: dict[str, object],
+):  # fmt: skip
+    for form, writer in forms.items():
+        bug = raising(KeyError("width"))
+        broken = replace(writer, write=bug) if isinstance(writer, DataForm) else bug
+        monkeypatch.setitem(forms, form, broken)
+        fails(words, BUILD, "--to", form, "-o", "made")
+        assert not (here / "made").exists()
+        for details in (here / "details").iterdir():
+            details.unlink()
 
 
 @pytest.mark.parametrize("name", ["supplies", "memory"])

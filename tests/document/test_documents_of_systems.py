@@ -24,7 +24,7 @@ from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Order
 from specgen.document.shared_texts import Texts, texts_of
 from specgen.document.shelf import templates_of
-from specgen.document.side_by_side import SMALL, bare, side_by_side, sides, unlisted
+from specgen.document.side_by_side import SMALL, side_by_side, sides, unlisted
 from specgen.document.template import Templates
 from specgen.document.tree import (
     Caution,
@@ -253,7 +253,7 @@ def test_a_subject_that_nobody_has_is_a_mistake_with_a_hint(demo: Survey) -> Non
 
 def test_pictures_beside_one_another_have_one_scale(demo: Survey) -> None:
     one, two = (demo.cases[name].assembly for name in ("lantern-office", "boathouse-archive"))
-    cut = [bare(front(assembly)) for assembly in (one, two)]
+    cut = [front(assembly).bare for assembly in (one, two)]
     heights = [float(each.platform.size.height.in_unit("mm")) for each in (one, two)]
     # outlines: 1.5 points a millimetre, the same for both
     assert cut[0].height / heights[0] == pytest.approx(cut[1].height / heights[1])

@@ -11,7 +11,7 @@ from specgen.document.figures import callouts
 from specgen.document.shared_texts import ANY, Texts, phrase
 from specgen.document.tree import Cell, Datum, Strong, Table, words
 from specgen.drawings import Callout, UseState
-from specgen.drawings.lettering import letter
+from specgen.drawings.items import swap_words
 from specgen.facts.calculators.links import NOT_NARROWED
 from specgen.facts.terms import HEIGHT, SWAP
 from specgen.messages import Capital, Message, Words, listed, say
@@ -59,9 +59,9 @@ def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
     what: object = callout.alone
     if part is not None and callout.use is UseState.USED:
         what = part_cell(part)
-        swap = None if place is None else swap_of(case.assembly, place)
-        if swap is not None and letter(SWAP[swap]) not in part.name:
-            what = say("{part}, {swap}", part=what, swap=SWAP[swap])
+        swap = None if place is None else swap_words(case.assembly, place)
+        if swap is not None:
+            what = say("{part}, {swap}", part=what, swap=swap)
     if callout.count > 1:
         count = Datum(callout.count, f"callouts.{side}.{callout.number}.count")
         return (say("{count} × {what}", count=count, what=what),)

@@ -55,10 +55,10 @@ def typed_values(
         ids = {each.id for each in within} or {about}
         if not values or len(ids) != 1 or not subjects.kind(subject := ids.pop()):
             continue
-        told = _told_of(subject, subjects, known)
+        index = _index_of(subject, subjects, known)
         for at, one in enumerate(values):
             around = _Around(passage, start, end, values, at, within, known)
-            found = _judged(one, around, subject, told, about)
+            found = _judged(one, around, subject, index, about)
             if found is not None:
                 findings.append(found)
     return findings
@@ -75,7 +75,7 @@ class _Row:
     folded: str
 
 
-class _Told:
+class _FactIndex:
     """The facts of a subject by what a sentence can say of them: looked up for each value."""
 
     def __init__(self, facts: Facts, known: LanguageWords) -> None:
@@ -86,9 +86,9 @@ class _Told:
         before, label, folded = None, "", ""
         own, telling = frozenset[str](), False
         for key in facts:
-            said, template, subject = facts.about(key)
+            named, template, subject = facts.about(key)
             if template != before:  # the facts of one calculator follow one another
-                before, label = template, known.label(said)
+                before, label = template, known.label(named)
                 folded, own, telling = label.casefold(), known.words(label), known.telling(label)
             of_many = template != key and not template.startswith("{definition}")
             words = known.words(subject) if of_many else frozenset[str]()
@@ -132,18 +132,18 @@ class _Told:
             yield from (each for each in self.quantities.get(dimension, ()) if _same(typed, each))
 
 
-_TOLD: WeakKeyDictionary[Subjects, dict[tuple[str, int], _Told]] = WeakKeyDictionary()
+_INDEXES: WeakKeyDictionary[Subjects, dict[tuple[str, int], _FactIndex]] = WeakKeyDictionary()
 
 
-def _told_of(subject: str, subjects: Subjects, known: LanguageWords) -> _Told:
+def _index_of(subject: str, subjects: Subjects, known: LanguageWords) -> _FactIndex:
     """By the key that a reference would use; few of them are ever worked out."""
-    kept = _TOLD.setdefault(subjects, {})
+    kept = _INDEXES.setdefault(subjects, {})
     found = kept.get((subject, id(known)))
     if found is None:
         facts, stated = subjects.facts(subject), subjects.stated(subject)
         apart = {key: fact for key, fact in stated.items() if key not in facts}
         whole = Facts(apart, {}, apart.__getitem__).merged_with(facts)
-        found = kept[(subject, id(known))] = _Told(whole, known)
+        found = kept[(subject, id(known))] = _FactIndex(whole, known)
     return found
 
 
@@ -228,15 +228,17 @@ class _Candidate:
     label: str
 
 
-def _judged(typed: Typed, around: _Around, subject: str, told: _Told, about: str) -> Finding | None:
+def _judged(
+    typed: Typed, around: _Around, subject: str, index: _FactIndex, about: str
+) -> Finding | None:
     known = around.known
-    said = _said(typed, around, told)
-    if said is not None:
-        if _same(typed, said.fact):
-            return _also_a_fact(typed, around, subject, said, about)
-        other = typed.units and any(fact.key in phrased(known) for fact in told.same(typed))
-        return None if other else _contradicts(typed, around, subject, said, about)
-    candidate = list(_candidates(typed, around, told))
+    meant = _by_phrase(typed, around, index)
+    if meant is not None:
+        if _same(typed, meant.fact):
+            return _also_a_fact(typed, around, subject, meant, about)
+        other = typed.units and any(fact.key in phrased(known) for fact in index.same(typed))
+        return None if other else _contradicts(typed, around, subject, meant, about)
+    candidate = list(_candidates(typed, around, index))
     if not candidate:
         return None
     equal = [each for each in candidate if _same(typed, each.fact)]
@@ -245,7 +247,7 @@ def _judged(typed: Typed, around: _Around, subject: str, told: _Told, about: str
         if not around.labels(best.label, around.window) or known.weighs(around.bare, best.label):
             return None
         return _also_a_fact(typed, around, subject, best, about)
-    if any(_may_mean(typed, around, fact) for fact in told.same(typed)):
+    if any(_may_mean(typed, around, fact) for fact in index.same(typed)):
         return None
     clause, others = around.clauses
     words = known.words(clause)
@@ -265,13 +267,13 @@ def _judged(typed: Typed, around: _Around, subject: str, told: _Told, about: str
     return _contradicts(typed, around, subject, fitting[0], about)
 
 
-def _said(typed: Typed, around: _Around, told: _Told) -> _Candidate | None:
+def _by_phrase(typed: Typed, around: _Around, index: _FactIndex) -> _Candidate | None:
     """The fact that a sentence says without its label."""
     text = around.passage.flat[around.start : around.end]
     named = [(each.start, each.end) for each in around.named]
     for keys in meant(typed, text, around.start, named, around.known):
         for key in keys:
-            fact = told.facts.get(key)
+            fact = index.facts.get(key)
             if fact is not None and _comparable(typed, fact):
                 return _Candidate(key, fact, around.known.label(fact.label))
     return None
@@ -294,19 +296,19 @@ def _may_mean(typed: Typed, around: _Around, fact: Fact) -> bool:
     return bool(typed.units) or bool(around.known.words(label) & around.window)
 
 
-def _candidates(typed: Typed, around: _Around, told: _Told) -> Iterator[_Candidate]:
+def _candidates(typed: Typed, around: _Around, index: _FactIndex) -> Iterator[_Candidate]:
     """The facts that share the value's dimension and a word of their label with its words."""
-    window, facts = around.window, told.facts
+    window, facts = around.window, index.facts
     if typed.units:
         dimensions = {unit.dimension for unit in typed.units}
-        for row in told.sharing(window):
+        for row in index.sharing(window):
             if row.subject <= window:
                 value = facts[row.key].value
                 if isinstance(value, Quantity) and value.unit.dimension in dimensions:
                     yield _Candidate(row.key, facts[row.key], row.label)
         return
     written = around.passage.flat[around.start : around.end].replace("\n", " ").casefold()
-    for row in told.telling:
+    for row in index.telling:
         fits = row.folded in written and row.subject <= window and around.counts(row.label)
         if fits and type(facts[row.key].value) is int:
             yield _Candidate(row.key, facts[row.key], row.label)

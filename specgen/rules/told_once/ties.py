@@ -219,7 +219,7 @@ def _asked(assembly: Assembly, finding: Finding) -> frozenset[str]:
             place = assembly.places.get(name)
             if place is not None and place.part is None:
                 found.update(place.position.takes)
-    text = rule_text(assembly, finding)
+    text = finding.code.asks
     parts = assembly.definitions.parts.values() if text else ()
     return frozenset(found | {part.kind for part in parts if part.collection() in text})
 
@@ -313,7 +313,7 @@ def resting_on(cause: Told, other: Told) -> bool:
     return line in rest.lines and (
         not rest.fitted.get(line, frozenset()).isdisjoint(other.spans)
         or found.code in FOLLOWING.get(cause.finding.code, ())
-        or rest.called.get(line, " ") in rule_text(other.assembly, found)
+        or rest.called.get(line, " ") in found.code.asks
         or (found.code is codes.UNKNOWN_ENDPOINT and _alike_named(cause.finding, found))
     )
 
@@ -329,21 +329,7 @@ def _ruled(cause: Finding, other: Told) -> bool:
     named = cause.message.named.get("name")
     if other.assembly is None or other.assembly.conditions_at.get(str(named)) != cause.at.span:
         return False
-    return re.search(rf"\b{named}\b", rule_text(other.assembly, other.finding)) is not None
-
-
-def rule_text(assembly: Assembly, finding: Finding) -> str:
-    """What the declared rule asks of which a finding tells; "" of a check of ours."""
-    code = finding.code.id
-    if code in codes.CODES:
-        return ""
-    project = assembly.definitions.project
-    rules = [*project.rules, *assembly.platform.rules]
-    rules += [rule for family in project.families for rule in family.rules]
-    rules += [rule for _, part in assembly.everything() for rule in part.rules]
-    found = next((rule for rule in rules if rule.code == code), None)
-    texts = () if found is None else (found.when, found.require, found.forbid)
-    return " ".join(filter(None, texts))
+    return re.search(rf"\b{named}\b", other.finding.code.asks) is not None
 
 
 def _holds(span: Span, cause: Told, other: Told) -> bool:

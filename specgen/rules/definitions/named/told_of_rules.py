@@ -30,7 +30,7 @@ _BEFORE: Final = re.compile(
 _BEHIND: Final = re.compile(r" (?:or|and) (?:less|more|below|above|over|under|longer|shorter)\b")
 
 
-class _Told(NamedTuple):
+class _Amount(NamedTuple):
     """An amount of a reason."""
 
     amount: Quantity
@@ -52,16 +52,16 @@ def told_of_rules(definitions: Definitions) -> Iterator[Finding]:
 
 
 def _of(rule: CompiledRule, reason: str, place: Span) -> Iterator[Finding]:
-    told = [*_amounts(reason)]
-    said = [
+    amounts = [*_amounts(reason)]
+    stated = [
         (statement, node, node.value)
         for statement in rule.statements
         for node in walk(statement.tree)
         if isinstance(node, nodes.PlainValue) and isinstance(node.value, Quantity)
     ]
-    for dimension in dict.fromkeys(type(each.amount) for each in told):
-        words = [each for each in told if isinstance(each.amount, dimension)]
-        own = [each for each in said if isinstance(each[2], dimension)]
+    for dimension in dict.fromkeys(type(each.amount) for each in amounts):
+        words = [each for each in amounts if isinstance(each.amount, dimension)]
+        own = [each for each in stated if isinstance(each[2], dimension)]
         odd = _odd(words, own)
         if odd is not None:
             amount, (statement, node, value) = odd
@@ -76,10 +76,10 @@ def _of(rule: CompiledRule, reason: str, place: Span) -> Iterator[Finding]:
             return
 
 
-Said = tuple[Statement, nodes.PlainValue, Quantity]
+InCondition = tuple[Statement, nodes.PlainValue, Quantity]
 
 
-def _odd(words: list[_Told], own: list[Said]) -> tuple[_Told, Said] | None:
+def _odd(words: list[_Amount], own: list[InCondition]) -> tuple[_Amount, InCondition] | None:
     """An amount of the reason without its like, where the condition has one without its like: as
     many in both, or none that is in both."""
     kept = {each[2] for each in own}
@@ -92,8 +92,8 @@ def _odd(words: list[_Told], own: list[Said]) -> tuple[_Told, Said] | None:
     return (alone[0], left[0]) if apart or len(amounts) == len(kept) else None
 
 
-def _amounts(text: str) -> Iterator[_Told]:
+def _amounts(text: str) -> Iterator[_Amount]:
     for match in _AMOUNT.finditer(text):
         before, behind = text[: match.start()], text[match.end() :]
         limits = bool(_BEFORE.search(before) or _BEHIND.match(behind))
-        yield _Told(parse_any(f"{match[1]} {match[2].replace('°C', 'degC')}"), match[0], limits)
+        yield _Amount(parse_any(f"{match[1]} {match[2].replace('°C', 'degC')}"), match[0], limits)
