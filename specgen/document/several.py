@@ -66,4 +66,5 @@ class Order:
 
 
 def named(case: Case) -> str:
+    """What a system is called."""
     return case.thing.name

@@ -69,6 +69,9 @@ class PlacedText:
 
 @frozen
 class PlacedCell:
+    """A cell of a memory grid: its upper left corner and its breadth, in points within the group.
+    A cell of a memory grid: its upper left corner and its breadth, in points within the group."""
+
     cell: GridCell
     x: float
     y: float
@@ -86,6 +89,9 @@ class PlacedPort:
 
 @frozen
 class PlacedBox:
+    """A box with all that stands in it: its upper left corner and its size, in points within the
+    group."""
+
     box: Box
     x: float
     y: float
@@ -108,6 +114,9 @@ class RibbonEnd:
 
 @frozen
 class PlacedGroup:
+    """A group as large as its boxes need, in whole points; ribbons meet it on the left and the
+    right."""
+
     group: Group
     width: int
     height: int

@@ -49,10 +49,12 @@ def takes(place: Place, kind: str) -> bool:
 
 
 def is_processor(place: Place) -> bool:
+    """Whether a position takes or holds a processor."""
     return takes(place, Processor.kind)
 
 
 def is_memory(place: Place) -> bool:
+    """Whether a position takes or holds a memory module."""
     return takes(place, MemoryModule.kind)
 
 

@@ -27,6 +27,8 @@ MOST_NESTED: Final = 2  # comprehensions within one another
 
 
 def call(reader: Reader, node: ast.Call) -> nodes.Expression:
+    """`count(…)`, `fact("…")`: a function of the language with its one argument. Raises
+    `BadExpression`."""
     if not isinstance(node.func, ast.Name):
         raise reader.refused(node.func, say("only the functions of the language can be called"))
     name, at = node.func.id, reader.at(node)

@@ -179,16 +179,22 @@ class Contains(TypedNode):
 
 @frozen(kw_only=True)
 class Not(TypedNode):
+    """`not a`."""
+
     operand: "Expression"
 
 
 @frozen(kw_only=True)
 class And(TypedNode):
+    """`a and b`: all of them hold."""
+
     parts: "tuple[Expression, ...]"
 
 
 @frozen(kw_only=True)
 class Or(TypedNode):
+    """`a or b`: one of them holds at least."""
+
     parts: "tuple[Expression, ...]"
 
 

@@ -48,6 +48,7 @@ _IMPOSSIBLE: Final[Mapping[nodes.Sign, Message]] = {
 
 
 def constant(reader: Reader, node: ast.Constant) -> nodes.Expression:
+    """A number, a text in quotes, `True` or `None`. Raises `BadExpression`."""
     start, end = reader.at(node)
     value = node.value
     if value is None:
@@ -64,6 +65,7 @@ def constant(reader: Reader, node: ast.Constant) -> nodes.Expression:
 
 
 def name(reader: Reader, node: ast.Name) -> nodes.Expression:
+    """A condition, a collection, `platform`, `it`, or the item of a comprehension."""
     start, end = reader.at(node)
     word = node.id
     if word in reader.items:
@@ -102,6 +104,7 @@ def name(reader: Reader, node: ast.Name) -> nodes.Expression:
 
 
 def attribute(reader: Reader, node: ast.Attribute) -> nodes.Expression:
+    """A field: `it.power`, `platform.mass`; the number of a collection: `drives.count`."""
     start, end = reader.at(node)
     holder, word = reader.read(node.value), node.attr
     at = (end - len(word), end)
@@ -143,6 +146,7 @@ def _no_field(reader: Reader, holder: nodes.Expression, name: str) -> Message:
 
 
 def entry(reader: Reader, node: ast.Subscript) -> nodes.Expression:
+    """One entry of a table by its key: `it.attributes["colour"]`."""
     start, end = reader.at(node)
     holder, key = reader.read(node.value), node.slice
     if holder.type.sort is not TypeSort.TABLE or holder.type.entry is None:
@@ -176,6 +180,7 @@ def _declared(reader: Reader, holder: nodes.Attribute, node: ast.Subscript, word
 
 
 def operation(reader: Reader, node: ast.BinOp) -> nodes.Expression:
+    """Two amounts joined by `+`, `-`, `*` or `/`, where their types go together."""
     sign = _SIGNS.get(type(node.op))
     if sign is None:
         message = say("an operation that rules do without")
@@ -216,6 +221,7 @@ def _result(sign: nodes.Sign, left: Type, right: Type) -> Type | None:
 
 
 def signed(reader: Reader, node: ast.UnaryOp) -> nodes.Expression:
+    """`not a`, or an amount with its sign turned."""
     start, end = reader.at(node)
     if isinstance(node.op, ast.Not):
         return nodes.Not(start=start, end=end, type=TRUTH, operand=reader.truth(node.operand))
@@ -229,6 +235,7 @@ def signed(reader: Reader, node: ast.UnaryOp) -> nodes.Expression:
 
 
 def joint(reader: Reader, node: ast.BoolOp) -> nodes.Expression:
+    """Conditions joined by `and` or `or`."""
     start, end = reader.at(node)
     parts = tuple(reader.truth(each) for each in node.values)
     if isinstance(node.op, ast.And):

@@ -106,4 +106,5 @@ Readers = Mapping[type[ast.expr], Callable[[Reader, "ast.expr"], nodes.Expressio
 
 
 def span_of(node: nodes.Expression) -> CharRange:
+    """Where a node stands in the text of its expression, in characters from 0."""
     return node.start, node.end

@@ -108,6 +108,7 @@ def part_of(*kinds: str) -> Type:
 
 
 def quantity_of(cls: type[Quantity]) -> Type:
+    """The type of an amount with a unit, such as a power."""
     return Type(TypeSort.QUANTITY, quantity=cls)
 
 
@@ -174,6 +175,7 @@ _OF_PLATFORM: Final = (
 
 @cache
 def attributes_of_platform() -> Mapping[str, Type]:
+    """What rules may ask of the platform, with the type of each."""
     table = {name: type_ for name, type_ in table_of(Platform).items() if name in _OF_PLATFORM}
     return {
         **table,

@@ -9,6 +9,8 @@ from specgen.source import YamlMapping, YamlSequence, is_marked
 
 
 def slipped(key: str, tree: YamlMapping, meant: tuple[str, ...]) -> Finding:
+    """SG111: a key at the head of a file of parts that no field of theirs has, and what was meant.
+    SG111: a key at the head of a file of parts that no field of theirs has, and what was meant."""
     at = Label(tree.key_where(key), say("not a field here"))
     message = say("no field is named `{key}`", key=key)
     return Finding(codes.UNKNOWN_FIELD, message, at, help=question(meant))

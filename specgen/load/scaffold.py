@@ -204,6 +204,7 @@ def _default(cls: type[Any], alias: str, hint: Any) -> str:
 
 
 def required(cls: type[Any], alias: str) -> bool:
+    """Whether a field, by its name in YAML, has no default."""
     name = field_names(cls)[alias]
     entry = next(each for each in fields(cls) if each.name == name)
     return entry.default is MISSING and entry.default_factory is MISSING
@@ -222,6 +223,7 @@ def bare_hint(hint: Any) -> Any:
 
 
 def is_mapping(bare: Any) -> bool:
+    """Whether a hint is of a table of names and values."""
     origin = get_origin(bare)
     return isinstance(origin, type) and issubclass(origin, Mapping)
 

@@ -69,6 +69,8 @@ def trait(cls: type[T]) -> type[T]:
 
 
 def wrong(needs: Message, help_: Message | Nothing = NOTHING) -> PydanticCustomError:
+    """What a reader of fields raises: what the field needs, and what to write, where that is sure.
+    What a reader of fields raises: what the field needs, and what to write, where that is sure."""
     return PydanticCustomError("field", "another value", {"needs": needs, "help": help_})
 
 

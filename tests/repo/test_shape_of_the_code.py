@@ -76,6 +76,29 @@ def test_every_module_says_what_it_is() -> None:
     assert [name_of(path) for path, tree in modules() if not ast.get_docstring(tree)] == []
 
 
+def test_what_others_use_says_what_it_is() -> None:
+    """Calculators say it in their label and formula, kinds of part in their title."""
+    silent = [
+        f"{name_of(path)}:{node.lineno} {node.name}"
+        for path, tree in modules()
+        for node in tree.body
+        if isinstance(node, ast.FunctionDef | ast.ClassDef)
+        and not node.name.startswith("_")
+        and not ast.get_docstring(node)
+        and not any(_says_what_it_is(each) for each in (*node.decorator_list, *node.body))
+    ]
+    assert silent == []
+
+
+def _says_what_it_is(node: ast.AST) -> bool:
+    """A declaration of a fact or of a form without a body of its own, or the title of a kind."""
+    if isinstance(node, ast.AnnAssign):
+        return isinstance(node.target, ast.Name) and node.target.id == "title"
+    called = node.func if isinstance(node, ast.Call) else node
+    owner = called.value if isinstance(called, ast.Attribute) else called
+    return isinstance(owner, ast.Name) and owner.id in ("fact", "overload")
+
+
 def test_imports_are_absolute_and_need_no_future() -> None:
     wrong = [
         f"{name_of(path)}:{node.lineno}"

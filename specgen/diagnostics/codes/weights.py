@@ -4,6 +4,7 @@ from specgen.diagnostics.finding import Code, Severity
 
 
 def error(number: str, title: str) -> Code:
+    """What must be mended: a sheet would be wrong, or a system would not work."""
     return Code(number, title, Severity.ERROR)
 
 
@@ -13,8 +14,10 @@ def decided(number: str, title: str) -> Code:
 
 
 def warning(number: str, title: str) -> Code:
+    """What works, and somebody should decide."""
     return Code(number, title, Severity.WARNING)
 
 
 def note(number: str, title: str) -> Code:
+    """What is worth knowing."""
     return Code(number, title, Severity.NOTE)

@@ -53,10 +53,12 @@ def of_one(case: Case) -> Table | None:
 
 
 def totals_of_one(case: Case) -> FactList:
+    """The sums for one build; nothing for a bare platform."""
     return FactList("", ()) if case.build is None else totals(Order.of_one(case))
 
 
 def watched_of_one(case: Case) -> Table | None:
+    """What to watch in the order of one build; nothing for a bare platform."""
     return None if case.build is None else watched(Order.of_one(case))
 
 

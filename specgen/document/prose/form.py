@@ -144,6 +144,7 @@ def lost_links(passage: Passage) -> Iterator[Finding]:
 
 
 def unsafe_link(href: str, at: Span) -> Finding:
+    """SG522: a link that runs something or leads to what no page may."""
     shown = href if len(href) <= SHOWN else f"{href[:SHOWN]}…"
     return Finding(
         codes.UNSAFE_LINK,
@@ -161,6 +162,7 @@ def pictures(passage: Passage) -> Iterator[Finding]:
 
 
 def without_words(at: Span) -> Finding:
+    """SG510: a picture that nothing stands in the place of."""
     return Finding(
         codes.NO_ALTERNATIVE,
         say("a picture without a text in its place"),

@@ -32,6 +32,8 @@ def ranks_on_fullest(assembly: Assembly, processor: str) -> tuple[int, Callable[
 
 
 def wired_channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+    """How many channels of a processor have a slot, usable or not, and the slot that tells of each.
+    How many channels of a processor have a slot, usable or not, and the slot that tells of each."""
     first: dict[str, Place] = {}
     for place in assembly.taking("memory-module"):
         if place.of == processor:

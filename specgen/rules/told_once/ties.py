@@ -16,10 +16,12 @@ Tie = Callable[[Told, Told], bool]
 
 
 def anywhere(cause: Told, _other: Told) -> bool:
+    """Whether the first is an error, wherever the second stands."""
     return cause.is_error
 
 
 def in_one_file(cause: Told, other: Told) -> bool:
+    """Whether both stand in one file."""
     return cause.finding.at.span.file == other.finding.at.span.file
 
 
@@ -29,6 +31,7 @@ def counted_in_its_file(cause: Told, other: Told) -> bool:
 
 
 def in_one_build(cause: Told, other: Told) -> bool:
+    """Whether both are of one build."""
     return cause.assembly is not None and cause.system == other.system
 
 

@@ -47,6 +47,7 @@ class Told:
 
 
 def line_of(span: Span) -> Line:
+    """The file and the line of a place."""
     return span.file, span.line
 
 

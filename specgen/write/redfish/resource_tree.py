@@ -83,10 +83,12 @@ def ident(name: str) -> str:
 
 
 def ref(path: str) -> dict[str, str]:
+    """A link to another resource, as the standard has it."""
     return {"@odata.id": path}
 
 
 def refs(paths: Iterable[str]) -> list[dict[str, str]]:
+    """Links to several."""
     return [ref(path) for path in paths]
 
 

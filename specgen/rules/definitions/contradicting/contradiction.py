@@ -20,6 +20,7 @@ class Contradiction:
 
 
 def far_from_usual(name: str, value: object) -> Message:
+    """What is said of a value that no part of its kind has."""
     return say("`{name}` is {value}, far from what is usual", name=name, value=value)
 
 
