@@ -9,7 +9,7 @@ from specgen.limits.solver import Answer
 from specgen.limits.wiring import Wiring
 from specgen.model import CONDITIONS, Build, Conditions, Fill, expand, natural, nth, ranged
 from specgen.quantity import Quantity
-from specgen.source.yaml_tree import YamlMapping, YamlNode, YamlScalar, YamlSequence
+from specgen.source import YamlMapping, YamlNode, YamlScalar, YamlSequence
 
 
 def build_of(builds: BuildModel, wiring: Wiring, answer: Answer, name: str) -> Build:

@@ -12,7 +12,7 @@ from specgen.source.files import (
     read_project,
 )
 from specgen.source.many_mistakes import MOST_MISTAKES, first_mistakes, too_many_mistakes
-from specgen.source.yaml_tree import (
+from specgen.source.yaml_nodes import (
     YamlMapping,
     YamlNode,
     YamlScalar,
@@ -20,9 +20,9 @@ from specgen.source.yaml_tree import (
     is_marked,
     node_at,
     plain_value,
-    read_tree,
     span_at,
 )
+from specgen.source.yaml_tree import read_tree
 
 __all__ = [
     "MOST_MISTAKES",

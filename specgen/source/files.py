@@ -8,7 +8,8 @@ from specgen.files.gate import NotOpened, look_through, read
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 from specgen.source.refusals import WRITTEN, refusal, refusals
-from specgen.source.yaml_tree import YamlNode, read_tree
+from specgen.source.yaml_nodes import YamlNode
+from specgen.source.yaml_tree import read_tree
 
 PROJECT_FILE = "specgen.yaml"
 FOLDERS = ("kinds", "values", "catalog", "platforms", "configured")

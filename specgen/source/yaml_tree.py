@@ -1,15 +1,10 @@
 """YAML text to a tree that remembers where everything was written.
 
-The tree is made of `YamlScalar` (text), `YamlMapping` (a mapping) and `YamlSequence` (a list),
-which behave as `str`, `dict` and `list`. Text stays text: what `no`, `010` or `12:30` means is
-decided by the field that reads it, which gives the YAML 1.2 meaning and keeps `1.10` apart from
-`1.1`.
-
 Built from parser events rather than by PyYAML's composer: no recursion, so depth cannot break it;
 repeated keys, tags and aliases are seen before anything is lost.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import field
 from typing import Any
 
@@ -21,87 +16,19 @@ from specgen.messages import NOTHING, Message, Nothing, message_of, say
 from specgen.source.many_mistakes import MOST_MISTAKES, too_many_mistakes
 from specgen.source.ruler import Ruler
 from specgen.source.unfinished_marks import unfinished
+from specgen.source.yaml_nodes import (
+    YamlMapping,
+    YamlNode,
+    YamlScalar,
+    YamlSequence,
+    is_marked,
+)
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
 DEEPEST = 60
 MOST_KEYS = 5_000  # of one mapping
 Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-
-
-class YamlScalar(str):
-    """A scalar as written; `plain` when it stood without quotes.
-
-    `lines` are the lines of the file that it stands in, whole, where these are several; `marked`
-    says that it is unfinished, by itself or by a comment.
-    """
-
-    __slots__ = ("lines", "marked", "plain", "span")
-    span: Span
-    plain: bool
-    marked: bool
-    lines: tuple[str, ...]
-
-    @classmethod
-    def at(cls, text: str, span: Span, plain: bool = True) -> "YamlScalar":
-        written = cls(text)
-        written.span = span
-        written.plain = plain
-        written.marked = False
-        written.lines = ()
-        return written
-
-
-class YamlSequence(list[Any]):
-    """A list and its place; `marked` where something in it says that it is unfinished."""
-
-    __slots__ = ("marked", "span")
-    span: Span
-    marked: bool
-
-
-class YamlMapping(dict[str, Any]):
-    """A mapping, its place and the places of its keys; `marked` as with a list.
-
-    `doubled` says that a key stands there twice, perhaps in place of another.
-    """
-
-    __slots__ = ("doubled", "key_spans", "marked", "span")
-    doubled: bool
-    span: Span
-    marked: bool
-    key_spans: dict[str, Span]
-
-    def where(self, *path: str | int) -> Span:
-        """The place of the value at `path`, or of the deepest part of the path that exists."""
-        return span_at(self, path)
-
-    def key_where(self, key: str) -> Span:
-        """The place of a key, or of the mapping where it has no such key."""
-        return self.key_spans.get(key, self.span)
-
-
-def is_marked(node: object) -> bool:
-    """Whether something in a node says that it is unfinished."""
-    return bool(getattr(node, "marked", False))
-
-
-YamlNode = YamlScalar | YamlSequence | YamlMapping
-
-
-def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
-    """The place of a scalar at `path`, of a longer value's key, or of the deepest known step."""
-    place = node.span
-    for step in path:
-        within = type(node) is YamlMapping
-        inner = node.get(step) if within else _inner(node, step)  # type: ignore[union-attr, arg-type]
-        if inner is None:
-            return place
-        place = inner.span
-        if within and type(inner) is not YamlScalar:
-            place = node.key_where(str(step))  # type: ignore[union-attr]
-        node = inner
-    return place
 
 
 _SPLIT = say("no definition has so many; name a range, or make several definitions")
@@ -385,27 +312,3 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
             ),
         )
     return builder.root, tuple(builder.findings)
-
-
-def node_at(node: Any, path: Sequence[str | int]) -> Any:
-    """What stands at `path` of a tree, None where nothing does."""
-    for step in path:
-        node = _inner(node, step)
-    return node
-
-
-def _inner(node: Any, step: str | int) -> Any:
-    if isinstance(node, dict):
-        return node.get(step)
-    if isinstance(node, list) and isinstance(step, int) and step < len(node):
-        return node[step]
-    return None
-
-
-def plain_value(node: YamlNode) -> object:
-    """The tree as ordinary `str`, `dict` and `list`."""
-    if isinstance(node, Mapping):
-        return {str(key): plain_value(value) for key, value in node.items()}
-    if isinstance(node, list):
-        return [plain_value(value) for value in node]
-    return str(node)

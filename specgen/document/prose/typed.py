@@ -10,22 +10,21 @@ sentences that it had not foreseen. They stand in `tests/prose/sentences` now.
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from functools import cached_property
 from typing import Final
-from weakref import WeakKeyDictionary
 
 from specgen.diagnostics import Finding, Label, codes
+from specgen.document.prose.fact_index import FactIndex, index_of, same_value
 from specgen.document.prose.language_words import LanguageWords, Typed, vocabulary
 from specgen.document.prose.name_finder import Named, sentences
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.phrases import meant, phrased
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.text_subjects import Subjects
-from specgen.facts import Fact, Facts
+from specgen.facts import Fact
 from specgen.facts.declared import OWN
 from specgen.frozen import frozen
 from specgen.messages import Message, say
-from specgen.quantity import Dimension, Quantity, show
+from specgen.quantity import Quantity, show
 
 MOST_VALUES: Final = 40
 """In a sentence: one with more is a list, about many things."""
@@ -55,96 +54,13 @@ def typed_values(
         ids = {each.id for each in within} or {about}
         if not values or len(ids) != 1 or not subjects.kind(subject := ids.pop()):
             continue
-        index = _index_of(subject, subjects, known)
+        index = index_of(subject, subjects, known)
         for at, one in enumerate(values):
             around = _Around(passage, start, end, values, at, within, known)
             found = _judged(one, around, subject, index, about)
             if found is not None:
                 findings.append(found)
     return findings
-
-
-@frozen
-class _Row:
-    """What is known of a fact without working it out: its label in the language of the text."""
-
-    key: str
-    subject: frozenset[str]
-    """The words that say which of several it is."""
-    label: str
-    folded: str
-
-
-class _FactIndex:
-    """The facts of a subject by what a sentence can say of them: looked up for each value."""
-
-    def __init__(self, facts: Facts, known: LanguageWords) -> None:
-        self.facts = facts
-        self.rows: list[_Row] = []
-        self.telling: list[_Row] = []
-        self.by_word: dict[str, list[int]] = {}
-        before, label, folded = None, "", ""
-        own, telling = frozenset[str](), False
-        for key in facts:
-            named, template, subject = facts.about(key)
-            if template != before:  # the facts of one calculator follow one another
-                before, label = template, known.label(named)
-                folded, own, telling = label.casefold(), known.words(label), known.telling(label)
-            of_many = template != key and not template.startswith("{definition}")
-            words = known.words(subject) if of_many else frozenset[str]()
-            row = _Row(key, words, label, folded)
-            for word in own:
-                self.by_word.setdefault(word, []).append(len(self.rows))
-            self.rows.append(row)
-            if telling:
-                self.telling.append(row)
-
-    def sharing(self, words: frozenset[str]) -> Iterator[_Row]:
-        """Those whose label has one of the words, in the order of the facts."""
-        found = {at for word in words for at in self.by_word.get(word, ())}
-        return (self.rows[at] for at in sorted(found))
-
-    @cached_property
-    def quantities(self) -> dict[Dimension, list[Fact]]:
-        """Those with a unit, by what they measure."""
-        found: dict[Dimension, list[Fact]] = {}
-        for fact in self.facts.values():
-            if isinstance(fact.value, Quantity):
-                found.setdefault(fact.value.unit.dimension, []).append(fact)
-        return found
-
-    @cached_property
-    def integers(self) -> dict[int, list[Fact]]:
-        """Those that count, by their number."""
-        found: dict[int, list[Fact]] = {}
-        for fact in self.facts.values():
-            if type(fact.value) is int:
-                found.setdefault(fact.value, []).append(fact)
-        return found
-
-    def same(self, typed: Typed) -> Iterator[Fact]:
-        """Those that the typed value may be."""
-        if not typed.units:
-            whole = typed.number == typed.number.to_integral_value()
-            yield from self.integers.get(int(typed.number), ()) if whole else ()
-            return
-        for dimension in dict.fromkeys(unit.dimension for unit in typed.units):
-            yield from (each for each in self.quantities.get(dimension, ()) if _same(typed, each))
-
-
-_INDEXES: WeakKeyDictionary[Subjects, dict[tuple[str, int], _FactIndex]] = WeakKeyDictionary()
-
-
-def _index_of(subject: str, subjects: Subjects, known: LanguageWords) -> _FactIndex:
-    """By the key that a reference would use; few of them are ever worked out."""
-    kept = _INDEXES.setdefault(subjects, {})
-    found = kept.get((subject, id(known)))
-    if found is None:
-        facts, stated = subjects.facts(subject), subjects.stated(subject)
-        apart = {key: fact for key, fact in stated.items() if key not in facts}
-        whole = Facts(apart, {}, apart.__getitem__).merged_with(facts)
-        found = kept[(subject, id(known))] = _FactIndex(whole, known)
-    return found
 
 
 @frozen
@@ -229,19 +145,19 @@ class _Candidate:
 
 
 def _judged(
-    typed: Typed, around: _Around, subject: str, index: _FactIndex, about: str
+    typed: Typed, around: _Around, subject: str, index: FactIndex, about: str
 ) -> Finding | None:
     known = around.known
     meant = _by_phrase(typed, around, index)
     if meant is not None:
-        if _same(typed, meant.fact):
+        if same_value(typed, meant.fact):
             return _also_a_fact(typed, around, subject, meant, about)
         other = typed.units and any(fact.key in phrased(known) for fact in index.same(typed))
         return None if other else _contradicts(typed, around, subject, meant, about)
     candidate = list(_candidates(typed, around, index))
     if not candidate:
         return None
-    equal = [each for each in candidate if _same(typed, each.fact)]
+    equal = [each for each in candidate if same_value(typed, each.fact)]
     if equal:
         best = max(equal, key=lambda each: around.nearness(each.label))
         if not around.labels(best.label, around.window) or known.weighs(around.bare, best.label):
@@ -267,7 +183,7 @@ def _judged(
     return _contradicts(typed, around, subject, fitting[0], about)
 
 
-def _by_phrase(typed: Typed, around: _Around, index: _FactIndex) -> _Candidate | None:
+def _by_phrase(typed: Typed, around: _Around, index: FactIndex) -> _Candidate | None:
     """The fact that a sentence says without its label."""
     text = around.passage.flat[around.start : around.end]
     named = [(each.start, each.end) for each in around.named]
@@ -296,7 +212,7 @@ def _may_mean(typed: Typed, around: _Around, fact: Fact) -> bool:
     return bool(typed.units) or bool(around.known.words(label) & around.window)
 
 
-def _candidates(typed: Typed, around: _Around, index: _FactIndex) -> Iterator[_Candidate]:
+def _candidates(typed: Typed, around: _Around, index: FactIndex) -> Iterator[_Candidate]:
     """The facts that share the value's dimension and a word of their label with its words."""
     window, facts = around.window, index.facts
     if typed.units:
@@ -314,20 +230,6 @@ def _candidates(typed: Typed, around: _Around, index: _FactIndex) -> Iterator[_C
             yield _Candidate(row.key, facts[row.key], row.label)
 
 
-def _same(typed: Typed, fact: Fact) -> bool:
-    """Whether the fact, rounded to the decimals that were typed, is the value."""
-    value = fact.value
-    if not typed.units:
-        return type(value) is int and value == typed.number
-    if not isinstance(value, Quantity):
-        return False
-    for unit in typed.units:
-        if unit.dimension is value.unit.dimension:
-            exact = unit.from_base(value.amount)
-            return bool(typed.number == exact.quantize(typed.number))
-    return False
-
-
 def told_in_cell(
     typed: Typed, cell: Passage, label: str, subject: str, subjects: Subjects, language: str
 ) -> Finding | None:
@@ -336,18 +238,18 @@ def told_in_cell(
     words = known.words(label) if known is not None else frozenset[str]()
     if known is None or not words:
         return None
-    told = _told_of(subject, subjects, known)
+    index = index_of(subject, subjects, known)
     around = _Around(cell, 0, len(cell.flat), (typed,), 0, (), known)
     meant = [
-        _Candidate(row.key, told.facts[row.key], row.label)
-        for row in told.sharing(words)
+        _Candidate(row.key, index.facts[row.key], row.label)
+        for row in index.sharing(words)
         if not row.subject and row.folded == label.strip().casefold()
     ]
     meant = [each for each in meant if _comparable(typed, each.fact)]
     if not meant or len({show(each.fact.value) for each in meant}) != 1:
         return None
     best = min(meant, key=lambda each: each.key.startswith(f"{OWN}."))
-    judged = _also_a_fact if _same(typed, best.fact) else _contradicts
+    judged = _also_a_fact if same_value(typed, best.fact) else _contradicts
     return judged(typed, around, subject, best, "")
 
 

@@ -247,7 +247,7 @@ def asking_for_its_position(cause: Told, other: Told) -> bool:
     assembly = other.assembly
     if assembly is None or not in_one_build(cause, other):
         return False
-    text, span = rule_text(assembly, other.finding), cause.finding.at.span
+    text, span = other.finding.code.asks, cause.finding.at.span
     return any(
         f'"{name}"' in text and place.origin.at(*place.path, "from") == span
         for name, place in (assembly.places.items() if text else ())
