@@ -12,7 +12,7 @@ from specgen.quantity import Dimension, Quantity
 
 
 @frozen
-class Sayable:
+class LabelledFact:
     """What is known of a fact without working it out: its label in the language of the text."""
 
     key: str
@@ -27,8 +27,8 @@ class FactIndex:
 
     def __init__(self, facts: Facts, known: LanguageWords) -> None:
         self.facts = facts
-        self.rows: list[Sayable] = []
-        self.telling: list[Sayable] = []
+        self.rows: list[LabelledFact] = []
+        self.telling: list[LabelledFact] = []
         self.by_word: dict[str, list[int]] = {}
         before, label, folded = None, "", ""
         own, telling = frozenset[str](), False
@@ -39,14 +39,14 @@ class FactIndex:
                 folded, own, telling = label.casefold(), known.words(label), known.telling(label)
             of_many = template != key and not template.startswith("{definition}")
             words = known.words(subject) if of_many else frozenset[str]()
-            row = Sayable(key, words, label, folded)
+            row = LabelledFact(key, words, label, folded)
             for word in own:
                 self.by_word.setdefault(word, []).append(len(self.rows))
             self.rows.append(row)
             if telling:
                 self.telling.append(row)
 
-    def sharing(self, words: frozenset[str]) -> Iterator[Sayable]:
+    def sharing(self, words: frozenset[str]) -> Iterator[LabelledFact]:
         """Those whose label has one of the words, in the order of the facts."""
         found = {at for word in words for at in self.by_word.get(word, ())}
         return (self.rows[at] for at in sorted(found))
