@@ -16,6 +16,7 @@ from specgen.drawings import (
     PartLink,
     Sheet,
     draw,
+    failure_chart,
     front,
     inside,
     lane_map,
@@ -39,6 +40,7 @@ SHEETS: Mapping[str, Callable[[Case], Sheet]] = {
     "memory-map": lambda case: memory_map(case.assembly),
     "lane-map": lambda case: lane_map(case.assembly),
     "power-chart": lambda case: power_chart(case.assembly, case.facts),
+    "failures": lambda case: failure_chart(case.assembly, case.facts),
     "mass-rack": lambda case: mass_rack(case.assembly, case.facts),
 }
 """Drawings that lay themselves out, most of them to scale."""

@@ -11,6 +11,7 @@ from specgen.drawings.diagram import (
     UseState,
 )
 from specgen.drawings.draw import Drawing, draw, nowhere
+from specgen.drawings.failure_chart import failure_chart
 from specgen.drawings.inner import inside
 from specgen.drawings.lane_map import lane_map
 from specgen.drawings.layout_engine import LayoutEngine, LayoutFailed
@@ -40,6 +41,7 @@ __all__ = [
     "TextLine",
     "UseState",
     "draw",
+    "failure_chart",
     "front",
     "inside",
     "lane_map",

@@ -1,9 +1,16 @@
 """Tables as a reader compares them: nothing void, nothing twice, one unit, point above point."""
 
+from specgen.document.blocks.compared_systems import reached, siblings
+from specgen.document.blocks.reached_limits import ALL_PROVED
+from specgen.document.case import Case
 from specgen.document.cells.compared_rows import said_once, together, without_void
 from specgen.document.tree import Column, Datum, Strong, Table, Value, plain_text, words
 from specgen.document.wording import Wording
-from specgen.messages import ENGLISH, Catalogue, Language
+from specgen.limits.limit import Limit, Status
+from specgen.limits.objectives import printed
+from specgen.limits.reach import Reach
+from specgen.messages import ENGLISH, Catalogue, Language, say
+from specgen.pipeline import Survey, bare_case
 from specgen.quantity import DataSize, Power
 
 
@@ -89,3 +96,39 @@ def test_a_column_has_one_unit_and_one_point():
     made = numbers(DataSize.parse("960 GB"), DataSize.parse("20 TB"))
     assert said(made) == [["0", "0.96 TB"], ["1", "20 TB"]]
     assert rooms(Wording(ENGLISH).table(made)) == [("0.96", ""), ("20", ".00")]
+
+
+def reaching(demo: Survey, platform: str, status: Status) -> Case:
+    """A platform of which every limit is three, found by nobody."""
+    definitions = demo.definitions
+    assert definitions is not None
+    thing = definitions.platforms[platform]
+
+    def solve(*_: object) -> tuple[Limit, ...]:
+        name = say("Cores")
+        keys = printed(definitions, thing)
+        return tuple(Limit(key, name, name, True, 3, 3, status, None, "", 1) for key in keys)
+
+    return bare_case(definitions, thing, Reach(definitions, thing, solve))
+
+
+def test_a_guide_has_the_limits_once_beside_those_of_the_family(demo: Survey):
+    lantern, beacon = (reaching(demo, each, Status.PROVED) for each in ("lantern", "beacon"))
+    limits, beside = reached(lantern, (beacon,)), siblings(lantern, (beacon,))
+    assert limits is not None
+    assert beside is not None
+    assert [str(column.title) for column in limits.columns] == ["Parameter", "Lantern", "Beacon"]
+    assert plain_text(limits.note) == str(ALL_PROVED)
+    told = {plain_text(row[0]) for row in limits.rows}
+    assert told
+    assert not told & {plain_text(row[0]) for row in beside.rows}
+
+
+def test_limits_that_are_not_all_proved_say_so_each_and_stand_alone(demo: Survey):
+    lantern, beacon = (
+        reaching(demo, "lantern", Status.PROVED),
+        reaching(demo, "beacon", Status.FOUND),
+    )
+    limits = reached(lantern, (beacon,))
+    assert limits is not None
+    assert [str(column.title) for column in limits.columns] == ["Parameter", "Reached"]

@@ -23,6 +23,7 @@ from specgen.drawings import (
     LayoutEngine,
     Sheet,
     UseState,
+    failure_chart,
     front,
     inside,
     lane_map,
@@ -412,3 +413,16 @@ def test_a_drawing_is_asked_for_as_a_png(tmp_path: Path) -> None:
     words = ["draw", "lantern-relay", "rear", "--project", str(DEMO), "--to", "png"]
     assert main([*words, "-o", str(file)]) == 0
     assert file.read_bytes().startswith(b"\x89PNG")
+
+
+def test_what_one_failure_leaves_is_drawn_to_the_share_of_the_whole():
+    # By hand: without CPU2 of the archive 24 of 48 cores; without SLOT 1 six of 18 drives.
+    case = demo_case("boathouse-archive")
+    sheet = failure_chart(case.assembly, case.facts)
+    assert sheet.text[0] == "Processor CPU1: nothing is left."
+    assert sheet.text[1].startswith("Processor CPU2: Cores left: 24; Memory left: 256\u202fGiB;")
+    bars = [shape for shape in sheet.shapes if isinstance(shape, Rect) and shape.pen == "bar"]
+    shares = {round(bar.width / max(each.width for each in bars), 3) for bar in bars}
+    assert {1.0, 0.5, 0.333} <= shares
+    hatched = [each for each in sheet.shapes if isinstance(each, Rect) and each.pen == "unusable"]
+    assert len(hatched) == 5  # without CPU1 nothing is left of five things

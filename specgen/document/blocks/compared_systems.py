@@ -2,9 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Any, Final
 
 from specgen.diagnostics import suggested
+from specgen.document.blocks import reached_limits
 from specgen.document.case import Case
 from specgen.document.cells.cell_makers import NONE, heads, part_cell, table
 from specgen.document.cells.fact_cells import several, title_of, unknown_fact
@@ -45,8 +47,8 @@ def comparison(
 ) -> Table | None:
     """A row for each value of some subjects that one of the systems has at least.
 
-    Labels of rows that differ are strong, unless those are the only rows. The document is
-    `about` one of the systems, or all. Raises `AuthorError`.
+    The document is `about` one of the systems, or all; then labels of rows that differ are strong,
+    unless those are the only rows. Raises `AuthorError`.
     """
     own = own_subjects(compared.definitions) if OWN in groups else ()
     groups = tuple(each for group in groups for each in (own if group == OWN else (group,)))
@@ -62,7 +64,8 @@ def comparison(
         if compared.only_differences and not differs:
             continue
         label = words(_label(facts))
-        first: Cell = (Strong(label),) if differs and not compared.only_differences else label
+        strong = differs and about is None and not compared.only_differences
+        first: Cell = (Strong(label),) if strong else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
     columns = heads(
         say("Parameter"),
@@ -170,11 +173,26 @@ def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
 
 
 def siblings(case: Case, others: tuple[Case, ...]) -> Table | None:
-    """What sets a platform apart from the others of its family."""
+    """What sets a platform apart from the others of its family, but for what they can reach."""
     if not others:
         return None
     compared = Compared(case.definitions, (case, *others), only_differences=True)
-    return comparison(compared, say("Side by side"), *groups_of(compared), "positions", about=case)
+    groups = [each for each in groups_of(compared) if each != LIMITS]
+    return comparison(compared, say("Side by side"), *groups, "positions", about=case)
+
+
+def reached(case: Case, others: tuple[Case, ...]) -> Table | None:
+    """What a platform can reach, beside the others of its family whose limits are known.
+
+    By itself where it has none beside it, and where how sure its limits are differs.
+    """
+    alone = reached_limits.limits(case)
+    known = tuple(each for each in others if each.reach is not None)
+    if alone is None or not known or not all(map(reached_limits.proved, (case, *known))):
+        return alone
+    compared = Compared(case.definitions, (case, *known), only_differences=False)
+    beside = comparison(compared, alone.title, LIMITS, about=case)
+    return None if beside is None else replace(beside, anchor=alone.anchor, note=alone.note)
 
 
 # --- more than values ---

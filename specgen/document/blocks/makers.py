@@ -93,6 +93,7 @@ def system_blocks(
         "choices": partial(choices.choices, case),
         "own_choices": partial(choices.own_choices, case),
         "siblings": partial(compared_systems.siblings, case, _siblings(case, family)),
+        "reached": partial(compared_systems.reached, case, _siblings(case, family)),
         "glossary": partial(glossary, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),

@@ -28,16 +28,22 @@ def limits(case: Case) -> Table | None:
     How sure they are is said once, where that is the same of all.
     """
     found = () if case.reach is None else case.reach.limits
-    proved = all(limit.status is Status.PROVED for limit in found)
+    sure = proved(case)
     return table_of(
         ((limit,) for limit in found),
         say("What it can reach"),
         "limits-table",
         (say("Parameter"), lambda limit: limit.bounded),
         (say("Reached"), lambda limit: value_cell(case.facts[f"limits.{limit.key}"], NONE)),
-        None if proved else (say("Proof"), lambda limit: _sure(case, limit)),
-        note=ALL_PROVED if proved else NOTE,
+        None if sure else (say("Proof"), lambda limit: _sure(case, limit)),
+        note=ALL_PROVED if sure else NOTE,
     )
+
+
+def proved(case: Case) -> bool:
+    """Whether no limit of a platform is but the best that was found."""
+    found = () if case.reach is None else case.reach.limits
+    return all(limit.status is Status.PROVED for limit in found)
 
 
 def _sure(case: Case, limit: Limit) -> Cell:
