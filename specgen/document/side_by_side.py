@@ -24,7 +24,7 @@ TO_ONE_SCALE: Final = {
 }
 SIDES: Final = {"front": front, "rear": rear, "inside": inside}
 SMALL: Final = 0.5  # of the scale of a drawing by itself
-ACROSS: Final = 760.0  # points; what does not fit beside goes below
+ACROSS: Final = 720.0  # points; what does not fit beside goes below
 LETTERS: Final = "head"  # in print the whole is two thirds as large
 GAP: Final = 24.0
 CAPTION: Final = 14.0  # room for the line above each

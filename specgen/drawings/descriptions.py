@@ -9,26 +9,35 @@ from specgen.model import places as places_
 
 
 def in_words(diagram: Diagram) -> tuple[str, ...]:
-    """A paragraph for each group: what stands there, what it gives out, what reaches it."""
+    """An outline: a position and, a tab deeper, what is in it, what it gives and what reaches it.
+
+    What stands in the frame of another position stands below that.
+    """
     into: dict[str, list[Ribbon]] = {}
     for ribbon in diagram.ribbons:
         into.setdefault(ribbon.head, []).append(ribbon)
-    return tuple(
-        letter(listed([_box(box, into.get(box.id, [])) for box in group.all()], "sentence"))
-        for group in diagram.groups
-    )
+    made: list[str] = []
+    for group in diagram.groups:
+        for box in group.all():
+            depth = 0 if group.head in (None, box) else 1
+            above, *below = _box(box, into.get(box.id, []))
+            made += ("\t" * depth + above, *("\t" * (depth + 1) + line for line in below))
+    return tuple(made)
 
 
-def _box(box: Box, ribbons: list[Ribbon]) -> Words:
-    head, *rest = [line.text for line in box.lines]
-    named: Words = head
-    if rest:
-        named = say("{name}: {lines}", name=head, lines=listed(rest, "semicolon"))
-    pieces = [named, *_cells(box.grid), *map(_outlet, box.ports)]
-    if ribbons:
-        words = listed((ribbon.words for ribbon in ribbons), "semicolon")
-        pieces.append(say("Lanes: {ribbons}", ribbons=words))
-    return listed([say("{sentence}.", sentence=piece) for piece in pieces], "sentence")
+def _box(box: Box, ribbons: list[Ribbon]) -> Iterator[str]:
+    """The line of a box, then those below it."""
+    name, *rest = box.lines
+    beside = [line.text for line in rest if line.weight == "aside" or len(rest) == 1]
+    under = [line.text for line in rest if line.text not in beside]
+    if beside:
+        yield letter(say("{name}: {lines}", name=name.text, lines=listed(beside, "semicolon")))
+    else:
+        yield name.text
+    if under:
+        yield letter(listed(under, "semicolon"))
+    yield from map(letter, (*_cells(box.grid), *map(_outlet, box.ports)))
+    yield from (ribbon.words for ribbon in ribbons)
 
 
 def _outlet(outlet: BoxPort) -> Words:

@@ -115,7 +115,7 @@ class Ribbon:
 
 @frozen
 class Diagram:
-    """A picture and the same in words; a picture without groups has its words only."""
+    """A picture and its outline (`descriptions`); one without groups has its words only."""
 
     title: str
     text: tuple[str, ...] = ()

@@ -15,7 +15,7 @@ from specgen.drawings.sizes import DIMM_PITCH
 from specgen.fitness.frames import Frame, mm
 from specgen.messages import say
 
-SCALE: Final = 0.86  # points for a millimetre, the same for every system
+SCALE: Final = 0.82  # points for a millimetre, the same for every system
 GAP: Final = 10.0  # between the rows of parts, millimetres
 SHOWN: Final = frozenset(
     {

@@ -171,8 +171,7 @@ def _row(
     names = tuple(dict.fromkeys(bundle.ports))
     at = assembly.ports.get(names[0])
     caption = f"{ports}  {port_words(at.port)}" if at is not None and len(names) == 1 else ports
-    fits = wrapped(caption, LEFT - OWNER - 16, LETTERS)
-    text = fits[0] + ("…" if len(fits) > 1 else "")
+    text = caption if width(caption, LETTERS) <= LEFT - OWNER - 16 else ports
     yield TextShape(LEFT - 6, middle + 2.9, text, "label", "end")
     x = LEFT + FLOW
     yield Stroke(((x, middle - high / 2 + 1), (x, middle + high / 2 - 1)), "axis")

@@ -21,7 +21,7 @@ from specgen.quantity import show
 ROW: Final = 17.0
 CELL: Final = (130.0, 14.0)
 CHANNEL: Final = 46.0  # the column that names channels
-BLOCK_GAP: Final = 28.0
+BLOCK_GAP: Final = 20.0
 TOP: Final = 46.0
 ACROSS: Final = 2  # processors beside one another
 SOCKET: Final = 20.0

@@ -12,7 +12,7 @@ from specgen.drawings.widths import LETTERS, width
 from specgen.facts import Facts
 from specgen.facts.calculators.subjects import SOME_FAILED, STATE_NAMES, WITHOUT_FEED
 from specgen.frozen import frozen
-from specgen.messages import YES, Message, listed, say, say_many
+from specgen.messages import YES, Message, Words, listed, say, say_many
 from specgen.model import EfficiencyPoint, PowerSupply
 from specgen.quantity import Power, Quantity, show
 
@@ -29,7 +29,7 @@ CASES: Final = {
 }
 """States with their names as they stand beside a value."""
 NAMES: Final = 112.0
-BARS: Final = 330.0
+BARS: Final = 320.0
 ROW: Final = 34.0
 TOP: Final = 42.0
 CURVE: Final = (210.0, 132.0)  # breadth and height of the second chart
@@ -125,14 +125,15 @@ def _lines(facts: Facts) -> Iterator[tuple[float, str]]:
     if isinstance(output, Power) and isinstance(count, int) and count > 0:
         every = output * count
         if not isinstance(left, Power) or every > left:
-            yield _watts(every), letter(say("{every} from all {count}", every=every, count=count))
+            yield _watts(every), letter(say("{power}, all {count} PSUs", power=every, count=count))
 
 
-def _left_words(facts: Facts, left: Power) -> Message:
+def _left_words(facts: Facts, left: Power) -> Words:
     supplies, count = facts.value("power.failure.supplies"), facts.value("power.supplies")
     if isinstance(supplies, int) and isinstance(count, int) and supplies < count:
-        return say("{power} from {supplies} of {count}", power=left, supplies=supplies, count=count)
-    return say("{power} given", power=left)
+        some = say("{supplies} of {count} PSUs", supplies=supplies, count=count)
+        return listed([show(left), some])
+    return show(left)
 
 
 def _step(most: float) -> float:
@@ -162,11 +163,11 @@ def _bars(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
             load,
             16,
             "bar",
-            letter(say("{case}: load {load}", case=case.name, load=case.load)),
+            letter(say("{case}: DC load {load}", case=case.name, load=case.load)),
         )
         if case.drawn is not None:
             far = _watts(case.drawn) * scale
-            hint = letter(say("{case}: drawn {drawn}", case=case.name, drawn=case.drawn))
+            hint = letter(say("{case}: input {drawn}", case=case.name, drawn=case.drawn))
             yield Rect(NAMES + load, y + 3, max(0.0, far - load), 16, "unusable", hint)
 
 
@@ -177,7 +178,7 @@ def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
         far = _watts(case.drawn or case.load) * scale
         words = show(case.load)
         if case.drawn is not None:
-            words = letter(say("{load}, drawn {drawn}", load=words, drawn=case.drawn))
+            words = letter(say("{load}, input {drawn}", load=words, drawn=case.drawn))
         room = width(words, LETTERS) + 6
         x = NAMES + far + 5
         if x + room > NAMES + BARS:
@@ -188,7 +189,7 @@ def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
             yield Rect(x - 3, y + 5, room + 3, 12, "plate")
             beside = [TextShape(x, y + 14, words, "label")]
         if case.supplies is not None:
-            work = say_many(case.supplies, "{number} PSU at work", "{number} PSUs at work")
+            work = say_many(case.supplies, "{number} PSU in use", "{number} PSUs in use")
             beside.insert(0, TextShape(0, y + 22, letter(work), "small"))
         yield TextShape(0, y + 11, case.name, "name", continued=tuple(beside))
 
@@ -200,20 +201,19 @@ def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Ite
         yield Stroke(((x, y + 3), (x, low)), "limit")
         anchor: TextAnchor = "end" if x > NAMES + BARS * 0.5 else "start"
         yield TextShape(x + (0 if anchor == "end" else 3), y, word, "name", anchor)
-    yield TextShape(0, 10, letter(say("what power supplies give")), "small")
 
 
 def _key(y: float) -> Iterator[Shape]:
     x = 0.0
     for pen, word in (
-        ("bar", letter(say("load on the power supplies"))),
-        ("unusable", letter(say("lost in the power supplies"))),
+        ("bar", letter(say("DC load"))),
+        ("unusable", letter(say("conversion losses"))),
     ):
         yield Rect(x, y - 7, 14, 8, pen)
         yield TextShape(x + 19, y, word, "small")
         x += 19 + width(word, LETTERS) + 16
     yield Stroke(((x, y - 3), (x + 18, y - 3)), "limit")
-    yield TextShape(x + 23, y, letter(say("what the power supplies give")), "small")
+    yield TextShape(x + 23, y, letter(say("output of the power supplies")), "small")
 
 
 def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:
@@ -282,16 +282,16 @@ def _dots(cases: Sequence[_LoadCase]) -> Iterator[tuple[float, float, str]]:
 
 def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
     for case in cases:
-        words = [letter(say("{case}: load {load}", case=case.name, load=case.load))]
+        words = [letter(say("{case}: DC load {load}", case=case.name, load=case.load))]
         if case.drawn is not None:
-            words.append(letter(say("{drawn} drawn at the input", drawn=case.drawn)))
+            words.append(letter(say("input {drawn}", drawn=case.drawn)))
         if case.efficiency is not None:
             words.append(letter(say("efficiency {efficiency}", efficiency=case.efficiency)))
         if case.share is not None and case.supplies is not None:
             words.append(
                 letter(
                     say(
-                        "{supplies} at work, each at {share} of its output",
+                        "{supplies} in use, each at {share} of its output",
                         supplies=case.supplies,
                         share=case.share,
                     )

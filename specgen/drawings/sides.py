@@ -14,7 +14,7 @@ from specgen.fitness.frames import Frame, mm
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 
-SCALE: Final = 1.5  # points for a millimetre, the same for every system
+SCALE: Final = 1.42  # points for a millimetre, the same for every system
 EDGE: Final = 2.0  # of the sheet metal round the faces, millimetres
 NOTHING_AT: Final = {
     "front": say("No position and nothing built in is said to be at the front."),

@@ -43,7 +43,7 @@ from specgen.document.tree import (
 )
 from specgen.messages import Words
 from specgen.write.carried import in_html
-from specgen.write.unbroken import RANGE, SPEED
+from specgen.write.unbroken import MEASURED, RANGE, SPEED
 from specgen.write.writer_options import (
     IN_WORDS,
     PICTURE,
@@ -64,10 +64,10 @@ _NOT_HTML: Final = re.compile(
     + "]"
 )
 
-# Dates, speeds of links, names of positions as they are printed on boards, and their ranges: not
-# broken over lines.
+# Dates, numbers with their units, speeds of links, names of positions as they are printed on
+# boards, and their ranges: not broken over lines.
 _WHOLE: Final = re.compile(
-    rf"(?<![\w-])(?:\d{{4}}-\d{{2}}-\d{{2}}|{SPEED}|{RANGE}(?!\w)"
+    rf"(?<![\w-])(?:\d{{4}}-\d{{2}}-\d{{2}}|{MEASURED}(?!\w|/)|{SPEED}|{RANGE}(?!\w)"
     r"|[A-Z]{2,8} (?:[A-Z]?\d{1,3}|[A-Z](?=[,)]|$)))(?![\w-]|\.\d)"
 )
 
@@ -250,19 +250,18 @@ class _HtmlWriter:
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
             f"{figure.svg.strip()}</div>\n"
         )
-        description = "".join(
-            f"<p>{_text(line)}</p>" for line in figure.text.split("\n") if line.strip()
-        )
-        if description:
+        if figure.told:
             summary = f"<summary>{_text(worded(IN_WORDS, self.language))}</summary>"
-            self.add(f'<details class="in-words">{summary}{description}</details>\n')
+            self.add(f'<details class="in-words">{summary}')
+            self.blocks(figure.told)
+            self.add("</details>\n")
         self.add("</figure>\n")
 
     def cell(self, inlines: Cell) -> str:
         if len(inlines) == 1:  # most cells of most tables
             only = inlines[0]
             if type(only) is Text and not self.foreign:
-                return _text(only.text)
+                return _parted(_text(only.text))
             return self.inline(only)
         return "".join([self.inline(each) for each in inlines])
 

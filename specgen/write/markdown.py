@@ -142,13 +142,12 @@ class _MarkdownWriter:
             case FactList(title, entries):
                 columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
                 yield self.grid(columns, [(words(label), value) for label, value in entries])
-            case Figure(title, _, text, anchor, captioned):
+            case Figure(title, _, _, anchor, captioned):
                 word = self.word(PICTURE)
                 told = str(title).startswith(word)  # by its running number
                 caption = str(title) if told else f"{word}: {title}" if title else word
                 yield self.named(caption if captioned else "", anchor)
-                for line in text.split("\n"):
-                    yield self.paragraph((Text(line),))
+                yield from self.blocks(block.told)
             case Caution():
                 title = caution_title(block, self.language)
                 yield self.quote((Paragraph((Strong(words(title)),)), *block.children))

@@ -14,9 +14,8 @@ from typing import Final
 from typing import Literal as OneOf
 
 from specgen.messages import Words
-from specgen.quantity.units import UNITS
 from specgen.shipped import print_folder
-from specgen.write.unbroken import HOLDER, RANGE, SPEED
+from specgen.write.unbroken import HOLDER, MEASURED, RANGE, SPEED
 
 _FOLD: Final = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
 _UNFIT: Final = re.compile(
@@ -30,10 +29,9 @@ _CJK: Final = re.compile("[\u2e80-\ua4cf\uf900-\ufaff\uff00-\uff60]")
 _APART: Final = "\\s\u2e80-\ua4cf\uf900-\ufaff\uff00-\uff60"  # what ends a word
 _BLANKS: Final = "\u00a0\u202f"  # that hold together what they stand between
 _BLANK: Final = re.compile(f"[{_BLANKS}]")
-_UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
 _OTHERS: Final = (
     rf"(?<![\w-]){RANGE}(?![^\W_]|[.,]\d|-\w)|(?<![\w-]){SPEED}"
-    rf"|(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|{HOLDER}[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
+    rf"|(?<![^ (])(?:{MEASURED}|{HOLDER}[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
     r"(?![^\W_]|/|[.,]\d|-\w)"
 )
 _HELD: Final = rf"|[^{_APART}]+(?:[{_BLANKS}][^{_APART}]+)+"

@@ -1,6 +1,9 @@
 """What stays on one line wherever it is written: patterns that formats put together."""
 
+import re
 from typing import Final
+
+from specgen.quantity import UNITS
 
 _NUMBER: Final = r"\d?[A-Z]?\d{1,4}"
 HOLDER: Final = rf"(?:[A-Z][A-Z0-9.]{{1,15}} {_NUMBER}\.)?"
@@ -9,3 +12,5 @@ RANGE: Final = rf"{HOLDER}[A-Z][\w.]{{0,15}} {_NUMBER} (?:to|bis) {_NUMBER}"
 """Positions from one to another: `DIMM 1A1 to 1H2`."""
 SPEED: Final = r"(?:x\d+ )?Gen \d(?!\d)"
 """What a link runs at: `x8 Gen 4`."""
+MEASURED: Final = rf"\d[\d.,]* (?:{'|'.join(re.escape(unit.sign) for unit in UNITS)})"
+"""A number with its unit in a text of an author: `60 mm`."""

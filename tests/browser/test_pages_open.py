@@ -57,6 +57,41 @@ def test_a_topology_is_an_outline_on_a_phone_and_a_figure_elsewhere(
         assert figure.locator(".in-words p").first.is_visible() is not drawn
 
 
+SMALLEST_LETTER = """
+() => {
+  const found = [];
+  for (const text of document.querySelectorAll("figure svg text")) {
+    if (!text.textContent.trim() || !text.checkVisibility()) continue;
+    const at = text.getScreenCTM();
+    const scale = Math.sqrt(Math.abs(at.a * at.d - at.b * at.c));
+    found.push([parseFloat(getComputedStyle(text).fontSize) * scale, text.textContent]);
+  }
+  return found.sort((one, other) => one[0] - other[0])[0] ?? null;
+}
+"""
+
+
+@pytest.mark.parametrize("size", [PHONE, {"width": 1280, "height": 900}], ids=["phone", "desk"])
+def test_no_letter_of_a_drawing_is_smaller_than_eleven_pixels(
+    opened: Open, address: str, demo_site: Path, size: dict[str, int]
+) -> None:
+    found = sorted(
+        path.relative_to(demo_site).as_posix()
+        for path in demo_site.rglob("*.html")
+        if "<svg" in path.read_text(encoding="utf-8") and "parts" not in path.parts
+    )
+    page = opened(f"{address}/index.html", viewport=size).page
+    drawn, small = 0, {}
+    for path in found:
+        page.goto(f"{address}/{path}")
+        least = page.evaluate(SMALLEST_LETTER)
+        drawn += least is not None
+        if least is not None and least[0] < 10.95:  # layout rounds to sixty-fourths of a pixel
+            small[path] = least
+    assert drawn > 30
+    assert small == {}
+
+
 @pytest.mark.parametrize("place", ["server", "folder"])
 def test_search_finds_parts_builds_and_platforms(
     opened: Open, address: str, demo_site: Path, demo: Survey, place: str

@@ -322,9 +322,38 @@ def test_the_power_chart_tells_load_efficiency_and_what_a_failure_leaves() -> No
     drawing = drawing_of(case, "power-chart", LayoutEngine())
     text = "\n".join(drawing.diagram.text).replace("\u202f", " ")
     # 3637 W over two of 2600 W are 69.94 % each: 0.964 - 0.036 x 0.3988 = 0.94964; 3829.9 W
-    assert "Maximum, after failures: load 3637 W, 3830 W drawn at the input" in text
-    assert "efficiency 95 %, 2 at work, each at 69.9 % of its output" in text
-    assert "Power supplies provide: 5200 W from 2 of 4; 10 400 W from all 4." in text
+    assert "Maximum, after failures: DC load 3637 W, input 3830 W" in text
+    assert "efficiency 95 %, 2 in use, each at 69.9 % of its output" in text
+    assert "Power supplies provide: 5200 W, 2 of 4 PSUs; 10 400 W, all 4 PSUs." in text
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_no_letter_is_smaller_than_eleven_pixels_in_the_column_of_a_screen(
+    name: str,
+) -> None:
+    for build in sorted(demo().builds)[::4]:
+        svg = drawing_of(demo_case(build), name, LayoutEngine()).svg
+        root = ElementTree.fromstring(svg)
+        sizes = [
+            float(each.attrib["font-size"]) for each in root.iter() if "font-size" in each.attrib
+        ]
+        broad = float(root.attrib["width"].removesuffix("pt")) * 96 / 72
+        shrunk = min(1, 896 / broad)  # to the column of a screen of 1280 pixels
+        assert min(sizes) * 96 / 72 * shrunk >= 10.95, build  # CSS: 72 points are 96 pixels
+
+
+def test_values_on_the_efficiency_curve_do_not_cover_one_another() -> None:
+    for build in ("boathouse-archive", "capstan-forecast"):
+        drawing = drawing_of(demo_case(build), "power-chart", LayoutEngine())
+        assert isinstance(drawing.diagram, Sheet)
+        words = [
+            each
+            for each in drawing.diagram.shapes
+            if isinstance(each, TextShape) and "\u202f% " in each.text
+        ]
+        heights = sorted(each.y for each in words)
+        assert len(words) > 3
+        assert all(below - above > 8 for above, below in pairwise(heights))
 
 
 def test_the_rack_holds_as_many_systems_as_the_conditions_ask_for() -> None:

@@ -194,4 +194,18 @@ def test_a_bare_platform_has_a_topology() -> None:
     bare = assemble(found.definitions, found.platform, None)
     drawing = drawn(bare)
     assert drawing.finding is None
-    assert "CPU1: empty." in " ".join(drawing.diagram.text)
+    assert "CPU1: empty" in " ".join(drawing.diagram.text)
+
+
+def test_the_words_are_an_outline_of_positions_parts_and_links() -> None:
+    said = topology(system()).text
+    at = next(n for n, line in enumerate(said) if line.strip().startswith("SLOT 1: "))
+    depth = len(said[at]) - len(said[at].lstrip("\t"))
+    below = []
+    for line in said[at + 1 :]:
+        if not line.startswith("\t" * (depth + 1)):
+            break
+        below.append(line.strip())
+    assert below[0].startswith("Network adapter, two ports")
+    assert any(line.startswith("SLOT 1 from CPU1.P") for line in below)
+    assert all(len(line) < 120 for line in said)

@@ -182,6 +182,23 @@ def test_a_range_within_a_value_stays_on_one_line_and_reads_as_before() -> None:
     )
 
 
+def test_the_outline_of_a_picture_is_a_list_with_lists_in_it() -> None:
+    said = "CPU1\n\tP0\n\t\tx16\n\tP1\nCPU2"
+    html = body(document("T", [Figure("Lanes", "<svg/>", said)])).replace("\n", "")
+    inner = "<li>P0<ul><li>x16</li></ul></li><li>P1</li>"
+    assert f"<ul><li>CPU1<ul>{inner}</ul></li><li>CPU2</li></ul></details>" in re.sub(
+        "</?p>", "", html
+    )
+
+
+def test_a_range_or_a_number_with_its_unit_stays_on_one_line_in_a_cell() -> None:
+    columns = (Column("A", header=True), Column("B"))
+    rows = ((words("DIMM 1A1 to 1H1"), words("Power supply 1300 W, 60 mm")),)
+    html = body(document("T", [Table("", columns, rows)]))
+    for whole in ("DIMM 1A1 to 1H1", "1300 W", "60 mm"):
+        assert f'<span class="whole">{whole}</span>' in html
+
+
 def test_a_table_names_its_rows_columns_and_itself() -> None:
     columns = (Column("Slot", header=True), Column("Width"), Column("Draw", "end"))
     rows = ((words("SLOT 1"), words("x16"), value("5", "W")),)
@@ -191,7 +208,10 @@ def test_a_table_names_its_rows_columns_and_itself() -> None:
         '<div class="scroll" role="region" aria-labelledby="slots-t" tabindex="0"><table>' in html
     )
     assert '<th scope="col">Slot</th><th scope="col">Width</th><th scope="col" class="num">' in html
-    assert '<tr><th scope="row">SLOT 1</th><td data-title="Width">x16</td>' in html
+    assert (
+        '<tr><th scope="row"><span class="whole">SLOT 1</span></th><td data-title="Width">x16</td>'
+        in html
+    )
     assert '<td class="num" data-title="Draw"><span class="value">5' in html
     assert '<p class="table-note">declared</p>' in html
 
@@ -203,13 +223,15 @@ def test_a_column_without_a_title_has_no_empty_header() -> None:
 
 
 def test_a_picture_is_printed_as_drawn_and_said_in_words() -> None:
-    html = body(document("T", [Figure("Lanes", "<svg><g/></svg>\n", "CPU1 < 16\nSLOT 1", "lanes")]))
+    html = body(
+        document("T", [Figure("Lanes", "<svg><g/></svg>\n", "CPU1 < 16\nit ends", "lanes")])
+    )
     assert (
         '<figure class="picture" id="lanes"><figcaption>Lanes</figcaption>\n'
         '<div class="drawing scroll" role="region" aria-label="Lanes" tabindex="0">'
         "<svg><g/></svg></div>\n"
     ) in html
-    assert "<p>CPU1 &lt; 16</p><p>SLOT 1</p></details>" in html
+    assert "<p>CPU1 &lt; 16</p>\n<p>it ends</p>\n</details>" in html
 
 
 def hrefs(target: str, found: str | None = None) -> list[str | None]:
