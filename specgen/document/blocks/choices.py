@@ -6,7 +6,7 @@ from specgen.document.blocks.own_kinds import field_columns, stated
 from specgen.document.case import Case
 from specgen.document.cells.cell_makers import part_cell, table_of
 from specgen.document.maker import AuthorError
-from specgen.document.tree import Table, literal
+from specgen.document.tree import Column, Table, literal
 from specgen.facts.terms import STATUS, worded
 from specgen.limits.reachable import possible
 from specgen.messages import Words, listed, say
@@ -30,7 +30,9 @@ def choices(case: Case, kind: str) -> Table | None:
         (kinds[kind].named(), lambda part, _: part_cell(part)),
         *field_columns(definitions, parts),
         (say("Goes into"), lambda part, _: where(found[part.id])),
-        (say("Status"), lambda part, _: _status(case, part)) if withheld else None,
+        (Column(say("Status"), short=True), lambda part, _: _status(case, part))
+        if withheld
+        else None,
     )
 
 
@@ -73,7 +75,7 @@ def offered(case: Case) -> Table | None:
         "offered-table",
         (say("Part"), part_cell),
         (say("Kind"), lambda part: part.named()),
-        (say("Order number"), lambda part: literal(part.number or "")),
+        (Column(say("Order number"), short=True), lambda part: literal(part.number or "")),
         (say("Goes into"), lambda part: where(found[part.id])),
-        (say("Status"), lambda part: _status(case, part)),
+        (Column(say("Status"), short=True), lambda part: _status(case, part)),
     )
