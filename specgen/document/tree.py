@@ -192,7 +192,7 @@ class FactList:
 class Figure:
     """A drawing and the text that says the same.
 
-    A line of `text` is a paragraph, or one of an outline where some stand behind tabs: `told`.
+    A line of `text` is a paragraph, or one of an outline where some stand behind tabs.
     `svg` is one `<svg>` element from the project's own drawing code, printed as it is. The title is
     no caption where it is not `captioned`: the heading above says it.
     """
@@ -202,25 +202,6 @@ class Figure:
     text: str
     anchor: str = ""
     captioned: bool = True
-
-    @property
-    def told(self) -> "tuple[Block, ...]":
-        """What the drawing says, as paragraphs or as a list with lists in it."""
-        lines = [line for line in self.text.split("\n") if line.strip()]
-        if not any(line.startswith("\t") for line in lines):
-            return tuple(Paragraph((Text(line),)) for line in lines)
-        return (_outline(lines),)
-
-
-def _outline(lines: list[str]) -> Listing:
-    """Lines as a list: those behind a tab more stand below the one before them."""
-    items: list[tuple[Block, ...]] = []
-    heads = [at for at, line in enumerate(lines) if not at or not line.startswith("\t")]
-    for at, end in zip(heads, [*heads[1:], len(lines)], strict=True):
-        below = [line.removeprefix("\t") for line in lines[at + 1 : end]]
-        inner = (_outline(below),) if below else ()
-        items.append((Paragraph((Text(lines[at].strip()),)), *inner))
-    return Listing(tuple(items))
 
 
 Signal = OneOf["warning", "caution", "notice", "note"]

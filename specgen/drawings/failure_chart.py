@@ -24,7 +24,7 @@ LEFT: Final = (
 """What is left, a column each."""
 NAMES: Final = 214.0
 BAR: Final = (50.0, 9.0)
-COLUMN: Final = 104.0
+COLUMN: Final = 99.0
 HEAD: Final = 16.0
 LINE: Final = 11.5
 PAD: Final = 6.0  # below the lines of a row

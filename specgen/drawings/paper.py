@@ -71,6 +71,7 @@ PENS: Final[Mapping[str, Pen]] = {
 HANDS: Final[Mapping[str, Hand]] = {
     "label": Hand("label", LETTERS),
     "small": Hand("label label-small", LETTERS, SOFT),
+    "mark": Hand("label label-small label-mark", LETTERS, SOFT),  # of a scale: no value of a thing
     "name": Hand("label label-name", LETTERS, bold=True),
     "head": Hand("label label-name", 10, bold=True),
     "reason": Hand("label label-reason", LETTERS, SOFT, slanted=True),

@@ -118,14 +118,12 @@ def _watts(power: Power) -> float:
 
 def _lines(facts: Facts) -> Iterator[tuple[float, str]]:
     """What the supplies give: all together, and after the failures to survive."""
-    output, count = facts.value("power.supply_output"), facts.value("power.supplies")
+    every, count = facts.value("power.installed"), facts.value("power.supplies")
     left = facts.value("power.available")
     if isinstance(left, Power):
         yield _watts(left), letter(_left_words(facts, left))
-    if isinstance(output, Power) and isinstance(count, int) and count > 0:
-        every = output * count
-        if not isinstance(left, Power) or every > left:
-            yield _watts(every), letter(say("{power}, all {count} PSUs", power=every, count=count))
+    if isinstance(every, Power) and count and (not isinstance(left, Power) or every > left):
+        yield _watts(every), letter(say("{power}, all {count} PSUs", power=every, count=count))
 
 
 def _left_words(facts: Facts, left: Power) -> Words:
@@ -150,7 +148,7 @@ def _axis(step: float, scale: float, low: float, most: float) -> Iterator[Shape]
         x = NAMES + number * step * scale
         yield Stroke(((x, TOP - 4), (x, low)), "grid" if number else "axis")
         unit = "\u202fW" if number == count else ""
-        yield TextShape(x, low + 12, f"{show(int(number * step))}{unit}", "small", "middle")
+        yield TextShape(x, low + 12, f"{show(int(number * step))}{unit}", "mark", "middle")
 
 
 def _bars(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
@@ -248,13 +246,13 @@ def _efficiency(
     for number in range(5):
         x = left + wide * number / 4
         yield Stroke(((x, top), (x, top + high)), "grid" if number else "axis")
-        yield TextShape(x, top + high + 12, f"{number * 25}\u202f%", "small", "middle")
+        yield TextShape(x, top + high + 12, f"{number * 25}\u202f%", "mark", "middle")
     steps = round((1 - least) * 20)
     for number in range(steps + 1):
         share = least + number / 20
         _x, y = at(0, share)
         yield Stroke(((left, y), (left + wide, y)), "grid" if number else "axis")
-        yield TextShape(left - 4, y + 2.9, f"{round(share * 100)}\u202f%", "small", "end")
+        yield TextShape(left - 4, y + 2.9, f"{round(share * 100)}\u202f%", "mark", "end")
     yield Stroke(tuple(at(float(point.load), float(point.efficiency)) for point in curve), "curve")
     low = top + high - 5
     for load, efficiency, words in dots:

@@ -15,6 +15,7 @@ from typing import Final
 
 from markupsafe import escape
 
+from specgen.document.figure_text import in_words
 from specgen.document.link_targets import ELSEWHERE, leads_away
 from specgen.document.tree import (
     Block,
@@ -250,10 +251,10 @@ class _HtmlWriter:
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
             f"{figure.svg.strip()}</div>\n"
         )
-        if figure.told:
+        if in_words(figure):
             summary = f"<summary>{_text(worded(IN_WORDS, self.language))}</summary>"
             self.add(f'<details class="in-words">{summary}')
-            self.blocks(figure.told)
+            self.blocks(in_words(figure))
             self.add("</details>\n")
         self.add("</figure>\n")
 

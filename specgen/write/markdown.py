@@ -12,6 +12,7 @@ from itertools import chain
 from typing import Final
 
 from specgen.diagnostics.glyphs import width
+from specgen.document.figure_text import in_words
 from specgen.document.tree import (
     Block,
     Caution,
@@ -147,7 +148,7 @@ class _MarkdownWriter:
                 told = str(title).startswith(word)  # by its running number
                 caption = str(title) if told else f"{word}: {title}" if title else word
                 yield self.named(caption if captioned else "", anchor)
-                yield from self.blocks(block.told)
+                yield from self.blocks(in_words(block))
             case Caution():
                 title = caution_title(block, self.language)
                 yield self.quote((Paragraph((Strong(words(title)),)), *block.children))

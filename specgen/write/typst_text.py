@@ -102,7 +102,7 @@ def lacking(texts: Iterable[str]) -> tuple[str, ...]:
 
 def string(text: str) -> str:
     """A text as a string of Typst's code; it is expected folded, lines apart."""
-    safe = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
+    safe = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n").replace("\t", "\\t")
     return f'"{safe}"'
 
 

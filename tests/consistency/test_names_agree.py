@@ -39,10 +39,9 @@ def _headed(document: Document, language: Language) -> Iterator[tuple[str, Cell]
                 yield from zip(heads, row, strict=True)
 
 
-def misnamed(project: Project, printed: Printed) -> Iterator[str]:
+def misnamed(names: Names, printed: Printed) -> Iterator[str]:
     """Values alone in their cell, whose head is the label of another fact."""
     language = printed.language
-    names = _names(project, language)
     for head, cell in _headed(printed.document, language):
         found = [value for value, _ in values(cell) if value.key]
         meant = names.get(head)
@@ -69,5 +68,7 @@ def _plain(printed: Printed, key: str) -> str | None:
 
 
 def test_no_value_stands_under_the_name_of_another(project: Project):
-    found = (line for each in project.documents("en") for line in misnamed(project, each))
+    documents = list(project.documents("en"))
+    names = _names(project, documents[0].language)
+    found = (line for each in documents for line in misnamed(names, each))
     assert list(dict.fromkeys(found)) == []

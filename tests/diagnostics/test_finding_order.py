@@ -114,6 +114,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG510": "warning",
         "SG511": "warning",
         "SG513": "warning",
+        "SG514": "warning",
         "SG524": "note",
     }
 

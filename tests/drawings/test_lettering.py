@@ -7,7 +7,6 @@ from typing import NamedTuple
 import pytest
 
 from specgen.document.figures import SHEETS
-from specgen.document.side_by_side import without_list
 from specgen.drawings.paper import HANDS, MARGIN
 from specgen.drawings.shapes import Shape, Sheet, TextShape
 from specgen.drawings.widths import width
@@ -49,7 +48,8 @@ def boxes(shapes: Sequence[Shape]) -> Iterator[Box]:
 
 def sheets(demo: Survey, name: str) -> Iterator[tuple[str, Sheet]]:
     for build, case in demo.cases.items():
-        yield build, without_list(SHEETS[name](case))
+        sheet = SHEETS[name](case)
+        yield build, sheet.unlisted or sheet
 
 
 @pytest.mark.parametrize("name", SHEETS)

@@ -62,6 +62,18 @@ def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: SupplyLi
 
 
 @fact(
+    "power.installed",
+    say("Output of all power supplies"),
+    formula=say("output of one power supply x power supplies"),
+    source=SHARING,
+    output="power.supply_output",
+    count="power.supplies",
+)
+def installed(output: Power, count: int) -> Power:
+    return (output * count).to("W")
+
+
+@fact(
     "power.available",
     say("Output after the failures to tolerate"),
     formula=say("output of one power supply x (power supplies less those that may fail)"),

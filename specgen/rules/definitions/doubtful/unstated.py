@@ -15,6 +15,7 @@ from specgen.fitness.part_fields import can_state
 from specgen.messages import say
 from specgen.model import Definitions, Part
 from specgen.rules.definitions.doubtful.unlike_siblings import groups
+from specgen.source import is_marked
 
 ASKED: Final = (
     *("airflow", "noise", "noise_adder", "mass", "power", "power.idle", "power.typical"),
@@ -75,8 +76,10 @@ def _alone(group: list[Part], name: str) -> Part | None:
             (stating if _states(each, name) else lacking).append(each)
         if len(lacking) != 1:
             continue
-        # what parts have in common is stated once
-        if len({each.origin.at(*way) for each in stating}) >= ENOUGH:
+        # what parts have in common is stated once, and what is left to do is told as that
+        if not is_marked(lacking[0].origin.tree) and (
+            len({each.origin.at(*way) for each in stating}) >= ENOUGH
+        ):
             return lacking[0]
     return None
 
