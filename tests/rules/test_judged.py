@@ -96,8 +96,8 @@ NEVER: Final[Mapping[str, str]] = {
         regulation.power_factor_50 regulation.rated_output""",
     "what other values are held against": """
         expansion.{slot}.power_offered expansion.{slot}.power_by_slot resources.{resource}.offered
-        network.{ports}.connector_rate power.supply_output power.installed power.available power.inlet_rating
-        power.cord_rating power.outlet_rating power.path_rating
+        network.{ports}.connector_rate power.supply_output power.available power.inlet_rating
+        power.installed power.cord_rating power.outlet_rating power.path_rating
         power.circuit_allowed power.circuit_power cooling.airflow_left cooling.class_limit
         cooling.inlet_limit cooling.inlet_limit_by mechanics.rails_least mechanics.rails_most
         cooling.inlet_of_parts cooling.inlet_of_air
