@@ -316,7 +316,7 @@ def resting_on(cause: Told, other: Told) -> bool:
     return line in rest.lines and (
         not rest.fitted.get(line, frozenset()).isdisjoint(other.spans)
         or found.code in FOLLOWING.get(cause.finding.code, ())
-        or rest.called.get(line, " ") in found.code.asks
+        or (line in rest.called and rest.called[line] in found.code.asks)
         or (found.code is codes.UNKNOWN_ENDPOINT and _alike_named(cause.finding, found))
     )
 
