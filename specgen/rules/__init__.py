@@ -37,7 +37,7 @@ from specgen.rules.memory import (
 )
 from specgen.rules.needs import PACKS, RESOURCES, drives, needs
 from specgen.rules.power import SUPPLIES, unrated
-from specgen.rules.processors import PROCESSORS
+from specgen.rules.processors import PROCESSORS, SOCKETS
 from specgen.rules.rack import RAILS
 from specgen.rules.slow_values import endless
 from specgen.rules.storage import volumes
@@ -56,6 +56,7 @@ CONSTRAINTS: Final[tuple[Chain, ...]] = (
     PACKS,
     RESOURCES,
     RAILS,
+    SOCKETS,
 )
 """What parts demand of one another: evaluated here, translated in `specgen.limits`."""
 

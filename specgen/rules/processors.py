@@ -1,10 +1,39 @@
-"""Processors: alike, and no more of them than work together."""
+"""Processors: one at least where there are sockets, alike, no more than work together."""
 
+from collections.abc import Iterator
 from typing import Final
 
-from specgen.diagnostics import codes
-from specgen.messages import say
-from specgen.rules.constraints import Alike, AtMost, Chain
+from specgen.assembly import Assembly
+from specgen.diagnostics import Finding, Label, codes
+from specgen.fitness.part_fields import kinds_with
+from specgen.messages import Within, listed, say
+from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Lack, one_by_one
+from specgen.rules.places import names, places_for, unsettled_kinds
+
+
+def _none_fitted(assembly: Assembly, _lack: Lack) -> Iterator[Finding]:
+    build, places = assembly.build, places_for(assembly, "together")
+    if build is None or any(place.position.must for place in places):
+        return  # told where a position must not stay empty
+    titles = assembly.definitions.titles(places[0].position.takes)
+    kinds = listed(map(Within, titles), "or")
+    yield Finding(
+        codes.POSITION_MUST_BE_FILLED,
+        say("no {kinds} is fitted", kinds=kinds),
+        Label(
+            build.origin.key("fit"),
+            say("no {kinds} for {places}", kinds=kinds, places=names(places)),
+        ),
+        labels=(Label(places[0].declared_at, say("one at least must be filled")),),
+        notes=(say("a server does not start without a processor"),),
+        help=say("add a {kinds} for {places}", kinds=kinds, places=names(places[:1])),
+    )
+
+
+def _unclear(assembly: Assembly) -> bool:
+    lost = unsettled_kinds(assembly) & kinds_with(assembly.definitions, "together")
+    return bool(lost)
+
 
 PROCESSORS: Final = Chain(
     (
@@ -32,3 +61,19 @@ PROCESSORS: Final = Chain(
         ),
     )
 )
+
+SOCKETS: Final = Chain(
+    (
+        Enough(
+            code=codes.POSITION_MUST_BE_FILLED,
+            statement=say("a server with sockets has a processor"),
+            taken=lambda _place, _part: (),
+            offered=lambda _place, part: [("", 1)] if hasattr(part, "together") else (),
+            standing=lambda _: {"": 1},
+            places="together",
+            findings=one_by_one(_none_fitted),
+        ),
+    ),
+    _unclear,
+)
+"""A platform that takes no processors, such as a shelf of drives, has none to miss."""

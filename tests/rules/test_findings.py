@@ -6,7 +6,7 @@ from specgen.assembly import assemble
 from specgen.diagnostics import Severity
 from specgen.facts import facts_of
 from specgen.rules import CHECKS, judge
-from tests.mutated.breaks import BREAKS, FULL
+from tests.mutated.breaks import BREAKS, FULL, SMALL
 from tests.mutated.said import said_of, tried
 from tests.projects import base, edited, project
 
@@ -113,3 +113,14 @@ def test_a_supply_that_is_said_to_carry_the_load_does(redundancy: str, supply: s
         named = str(finding.help).split("`")[1]
         mended = {**files, FULL: files[FULL].replace(supply, named)}
         assert project(mended).codes == []
+
+
+def test_a_server_without_a_processor_is_told_of_where_no_socket_must_be_filled():
+    files = edited(
+        PLATFORM, "socket: tern-a, tdp: 350 W, must: true}", "socket: tern-a, tdp: 350 W}"
+    )
+    assert project(files).codes == []
+    files[SMALL] = files[SMALL].replace("    CPU1: corvane-c16s\n", "")
+    (found,) = (each for each in project(files).findings if each.code.id == "SG318")
+    assert str(found.message) == "no processor is fitted"
+    assert str(found.help) == "add a processor for CPU1"

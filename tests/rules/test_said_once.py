@@ -14,7 +14,6 @@ APART = {
     "SG312": POSITIONS,
     "SG313": "needs are values themselves, declared with parts and positions",
     "SG333": "likewise: a need of fans",
-    "SG318": POSITIONS,
     "SG315": LINKS,
     "SG316": ASKED_AFTERWARDS + "how a port divides hangs on all links that are there at once",
     "SG319": LINKS,
