@@ -24,7 +24,7 @@ def _none_fitted(assembly: Assembly, _lack: Lack) -> Iterator[Finding]:
             build.origin.key("fit"),
             say("no {kinds} for {places}", kinds=kinds, places=names(places)),
         ),
-        labels=(Label(places[0].declared_at, say("one at least must be filled")),),
+        labels=(Label(places[0].declared_at, say("one or more must be filled")),),
         notes=(say("a server does not start without a processor"),),
         help=say("add a {kinds} for {places}", kinds=kinds, places=names(places[:1])),
     )
