@@ -54,7 +54,7 @@ def test_a_topology_is_an_outline_on_a_phone_and_a_figure_elsewhere(
         page = opened(f"{address}/builds/boathouse-archive.html", viewport=size).page
         figure = page.locator("#topology-figure")
         assert figure.locator("svg").is_visible() is drawn
-        assert figure.locator(".in-words p").first.is_visible() is not drawn
+        assert figure.locator(".in-words li").first.is_visible() is not drawn
 
 
 SMALLEST_LETTER = """
