@@ -21,6 +21,7 @@ from specgen.model.fields import Id, Text
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.pipeline import read, systems_of
 from specgen.quantity import Quantity
+from specgen.rules.places import places_for
 from specgen.source import PROJECT_FILE
 
 KINDS_OF_FILE: Final[Mapping[str, str]] = {
@@ -232,18 +233,21 @@ def _fit(definitions: Definitions, platform: Platform) -> tuple[str, ...]:
 
 
 def _filled(definitions: Definitions, platform: Platform) -> dict[str, str]:
-    """A part that goes in, for each position that must be filled and hangs on no empty one, and
-    for what cools a part that sits in a socket."""
+    """A part that goes in, for each position that must be filled and hangs on no empty one, for one
+    socket where none of them must, and for what cools a part that sits in a socket."""
     assembly = assemble(definitions, platform, None)
     filled: dict[str, str] = {}
-    waiting = [(n, p) for n, p in assembly.places.items() if p.position.must or p.cools]
+    sockets = places_for(assembly, "together")
+    first = [] if any(each.position.must for each in sockets) else sockets[:1]
+    needed = {n for n, p in assembly.places.items() if p.position.must} | {p.name for p in first}
+    waiting = [(n, p) for n, p in assembly.places.items() if n in needed or p.cools]
     for _ in range(len(waiting)):  # a position may wait for another that stands further on
         for name, place in waiting:
             of = place.of
             if name in filled or place.position.fixed or (of is not None and of not in filled):
                 continue
             cooled = definitions.parts.get(filled.get(place.cools or "", ""))
-            if not place.position.must and (cooled is None or field_of(cooled, "socket") is None):
+            if name not in needed and (cooled is None or field_of(cooled, "socket") is None):
                 continue
             parts = candidates(place, around(assembly, place))
             on_sale = (each for each in parts if definitions.status(each) == "active")
