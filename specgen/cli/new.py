@@ -21,7 +21,7 @@ from specgen.model.fields import Id, Text
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.pipeline import read, systems_of
 from specgen.quantity import Quantity
-from specgen.rules.places import places_for
+from specgen.rules.processors import one_of_them
 from specgen.source import PROJECT_FILE
 
 KINDS_OF_FILE: Final[Mapping[str, str]] = {
@@ -237,9 +237,8 @@ def _filled(definitions: Definitions, platform: Platform) -> dict[str, str]:
     socket where none of them must, and for what cools a part that sits in a socket."""
     assembly = assemble(definitions, platform, None)
     filled: dict[str, str] = {}
-    sockets = places_for(assembly, "together")
-    first = [] if any(each.position.must for each in sockets) else sockets[:1]
-    needed = {n for n, p in assembly.places.items() if p.position.must} | {p.name for p in first}
+    needed = {n for n, p in assembly.places.items() if p.position.must}
+    needed |= {place.name for place in one_of_them(assembly)[:1]}
     waiting = [(n, p) for n, p in assembly.places.items() if n in needed or p.cools]
     for _ in range(len(waiting)):  # a position may wait for another that stands further on
         for name, place in waiting:

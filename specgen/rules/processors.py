@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.fitness.part_fields import kinds_with
 from specgen.messages import Within, listed, say
@@ -11,9 +11,15 @@ from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Lack, one_by
 from specgen.rules.places import names, places_for, unsettled_kinds
 
 
+def one_of_them(assembly: Assembly) -> list[Place]:
+    """The sockets of which one has to be filled; none where a platform says which must be."""
+    places = places_for(assembly, "together")
+    return [] if any(place.position.must for place in places) else places
+
+
 def _none_fitted(assembly: Assembly, _lack: Lack) -> Iterator[Finding]:
-    build, places = assembly.build, places_for(assembly, "together")
-    if build is None or any(place.position.must for place in places):
+    build, places = assembly.build, one_of_them(assembly)
+    if build is None or not places:
         return  # told where a position must not stay empty
     titles = assembly.definitions.titles(places[0].position.takes)
     kinds = listed(map(Within, titles), "or")
