@@ -7,6 +7,7 @@ letter of ours as a sign: a small letter that is left has been worded before its
 import re
 import shutil
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from dataclasses import fields, is_dataclass, replace
 from html import unescape
 from pathlib import Path
@@ -76,7 +77,7 @@ def _capitals(value: Any) -> Any:
 def loud(folder: Path) -> Loaded:
     loaded = read(folder).loaded
     assert loaded.definitions is not None
-    whole = loaded.definitions
+    whole = deepcopy(loaded.definitions)  # what was read of the same text serves other tests
     definitions = replace(
         whole,
         builds={name: whole.builds[name] for name in BUILDS},
