@@ -114,9 +114,10 @@ class _BlockReader:
             case "paragraph_open":
                 yield from _paragraphs(self.mixed_until("paragraph_close"), self.settled)
             case "bullet_list_open":
-                yield self.listing("bullet_list_close", order=False)
+                yield self.listing("bullet_list_close")
             case "ordered_list_open":
-                yield self.listing("ordered_list_close", order=True)
+                start = token.attrGet("start")
+                yield self.listing("ordered_list_close", 1 if start is None else int(start))
             case "blockquote_open":
                 yield Quote(tuple(self.blocks("blockquote_close")))
             case "table_open":
@@ -132,11 +133,11 @@ class _BlockReader:
             case _:
                 pass
 
-    def listing(self, end: str, *, order: bool) -> Listing:
+    def listing(self, end: str, first: int | None = None) -> Listing:
         items: list[tuple[Block, ...]] = []
         while self.next().type != end:
             items.append(tuple(self.blocks("list_item_close")))
-        return Listing(tuple(items), order)
+        return Listing(tuple(items), first)
 
     def table(self) -> Table:
         columns: list[Column] = []

@@ -110,8 +110,8 @@ def _anchored(block: Block, anchors: _Anchors) -> Block:
             return Quote(tuple(_anchored(each, anchors) for each in children))
         case Caution(children=children):
             return replace(block, children=tuple(_anchored(each, anchors) for each in children))
-        case Listing(items, order):
+        case Listing(items, first):
             inner = (tuple(_anchored(each, anchors) for each in item) for item in items)
-            return Listing(tuple(inner), order)
+            return Listing(tuple(inner), first)
         case _:
             return block

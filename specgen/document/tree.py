@@ -131,10 +131,13 @@ class Paragraph:
 
 @frozen
 class Listing:
-    """A list; every item is one or more blocks."""
+    """A list; every item is one or more blocks.
+
+    `first` is the number of the first item where they are numbered: steps go on after a picture.
+    """
 
     items: "tuple[tuple[Block, ...], ...]"
-    ordered: bool = False
+    first: int | None = None
 
 
 @frozen

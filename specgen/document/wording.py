@@ -83,8 +83,8 @@ class Wording:
                 return replace(block, children=self.cell(block.children))
             case Paragraph(children):
                 return Paragraph(self.cell(children))
-            case Listing(items, ordered):
-                return Listing(tuple(map(self.blocks, items)), ordered)
+            case Listing(items, first):
+                return Listing(tuple(map(self.blocks, items)), first)
             case Table():
                 return self.table(block)
             case FactList(title, entries):

@@ -160,8 +160,8 @@ class _HtmlWriter:
                 self.table(block)
             case FactList(title, entries):
                 self.facts(title, entries)
-            case Listing(items, ordered):
-                self.listing(items, "ol" if ordered else "ul")
+            case Listing():
+                self.listing(block)
             case Figure():
                 self.figure(block)
             case Caution():
@@ -176,9 +176,11 @@ class _HtmlWriter:
             case ThematicBreak():
                 self.add("<hr>\n")
 
-    def listing(self, items: tuple[tuple[Block, ...], ...], tag: str) -> None:
-        self.add(f"<{tag}>\n")
-        for item in items:
+    def listing(self, listing: Listing) -> None:
+        tag = "ul" if listing.first is None else "ol"
+        start = f' start="{listing.first}"' if listing.first not in (None, 1) else ""
+        self.add(f"<{tag}{start}>\n")
+        for item in listing.items:
             self.add("<li>")
             match item:
                 case (Paragraph(children), *rest) if all(isinstance(x, Listing) for x in rest):

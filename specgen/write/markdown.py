@@ -122,12 +122,12 @@ class _MarkdownWriter:
         last, other = None, False  # the sort of the list that was written last, its marker
         for block in blocks:
             if isinstance(block, Listing):
-                other = last is block.ordered and not other
+                other = last is (block.first is None) and not other
                 chunks = iter((self.listing(block, other=other),))
             else:
                 chunks = self.block(block)
             for lines in filter(None, chunks):
-                last = block.ordered if isinstance(block, Listing) else None
+                last = block.first is None if isinstance(block, Listing) else None
                 yield lines
 
     def block(self, block: Block) -> Iterator[_Lines]:
@@ -187,8 +187,9 @@ class _MarkdownWriter:
         if bullet == "-" and any(_DASHES.fullmatch(item[0]) for item in items):
             bullet = "*"  # with a dash before it, the line would be a rule
         lines: _Lines = []
-        for number, inner in enumerate(items, start=1):
-            marker = f"{number}{')' if other else '.'}" if listing.ordered else bullet
+        first = listing.first
+        for index, inner in enumerate(items):
+            marker = bullet if first is None else f"{first + index}{')' if other else '.'}"
             indent = " " * (len(marker) + 1)
             if lines and not tight:
                 lines.append("")
@@ -216,11 +217,17 @@ class _MarkdownWriter:
 
 
 def _is_tight(item: tuple[Block, ...]) -> bool:
-    """Whether an item is a line, with further lists under it or without."""
-    return not item or (
-        isinstance(item[0], Paragraph) and all(isinstance(each, Listing) for each in item[1:2])
-        and len(item) <= 2
-    )  # fmt: skip
+    """Whether an item is a line, with a list under it or without.
+
+    A list that does not begin with 1 is told from the line above it by an empty one alone.
+    Source: CommonMark 0.31, 5.3.
+    """
+    match item:
+        case () | (Paragraph(),):
+            return True
+        case (Paragraph(), Listing(first=None | 1)):
+            return True
+    return False
 
 
 def _underlines(chunks: Sequence[_Lines]) -> bool:

@@ -159,8 +159,10 @@ class _TypstWriter:
                 yield self.table(block)
             case FactList():
                 yield self.facts(block)
-            case Listing(items, ordered):
-                yield f"{'enum' if ordered else 'list'}({', '.join(map(self.nested, items))})"
+            case Listing(items, first):
+                start = [f"start: {first}"] if first not in (None, 1) else []
+                inner = ", ".join((*start, *map(self.nested, items)))
+                yield f"{'list' if first is None else 'enum'}({inner})"
             case Figure():
                 yield from self.figure(block)
             case Caution():

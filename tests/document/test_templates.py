@@ -92,7 +92,7 @@ def test_subtitle_and_labelled_lines_come_from_the_template() -> None:
 
 def test_what_the_author_writes_is_markdown() -> None:
     source = (
-        "*a* **b** `c` [d](https://example.org)\n\n> e\n\n1. f\n2. g\n\n---\n\n```yaml\nh: 1\n```\n"
+        "*a* **b** `c` [d](https://example.org)\n\n> e\n\n3. f\n4. g\n\n---\n\n```yaml\nh: 1\n```\n"
     )
     prose, quote, listing, rule, sample = blocks(source)
     assert isinstance(prose, Paragraph)
@@ -103,7 +103,7 @@ def test_what_the_author_writes_is_markdown() -> None:
         Hyperlink(words("d"), "https://example.org"),
     )
     assert quote == Quote((paragraph("e"),))
-    assert listing == Listing(((paragraph("f"),), (paragraph("g"),)), ordered=True)
+    assert listing == Listing(((paragraph("f"),), (paragraph("g"),)), first=3)
     assert rule == ThematicBreak()
     assert sample == Verbatim("h: 1", "yaml")
 

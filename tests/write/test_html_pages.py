@@ -20,6 +20,7 @@ from specgen.document.tree import (
     Figure,
     Heading,
     Hyperlink,
+    Listing,
     Paragraph,
     Table,
     Text,
@@ -189,6 +190,14 @@ def test_the_outline_of_a_picture_is_a_list_with_lists_in_it() -> None:
     assert f"<ul><li>CPU1<ul>{inner}</ul></li><li>CPU2</li></ul></details>" in re.sub(
         "</?p>", "", html
     )
+
+
+def test_steps_go_on_with_the_number_that_their_list_begins_with() -> None:
+    step = (paragraph("Lift the cover."),)
+    assert "<ul>" in body(document("Steps", [Listing((step,))]))
+    assert "<ol>" in body(document("Steps", [Listing((step,), first=1)]))
+    assert '<ol start="0">' in body(document("Steps", [Listing((step,), first=0)]))
+    assert '<ol start="4">' in body(document("Steps", [Listing((step,), first=4)]))
 
 
 def test_a_range_or_a_number_with_its_unit_stays_on_one_line_in_a_cell() -> None:

@@ -136,8 +136,9 @@ def inner_outline(blocks: Any) -> list[Any]:
             case Quote(children):
                 inner = inner_outline(children)
                 lines += [("quote", inner)] if inner else []
-            case Listing(items, ordered):
-                lines.append(("ol" if ordered else "ul", [inner_outline(item) for item in items]))
+            case Listing(items, first):
+                inner = [inner_outline(item) for item in items]
+                lines.append(("ul" if first is None else "ol", first, inner))
             case Verbatim(text):
                 lines.append(("sample", bare(text)))
             case ThematicBreak():
@@ -176,7 +177,9 @@ def read_blocks(tokens: Any, end: str) -> list[Any]:
                 items = []
                 while next(tokens).type != close:
                     items.append(read_blocks(tokens, "list_item_close"))
-                lines.append((token.tag, items))
+                first = token.attrGet("start")
+                first = 1 if token.tag == "ol" and first is None else first
+                lines.append((token.tag, first, items))
             case "blockquote_open":
                 lines.append(("quote", read_blocks(tokens, "blockquote_close")))
             case "table_open":
@@ -203,7 +206,7 @@ def head(document: Document) -> list[Any]:
         items = [
             [*prose((Strong(words(f"{label}:")), *words(text)))] for label, text in document.meta
         ]
-        lines.append(("ul", items))
+        lines.append(("ul", None, items))
     return lines
 
 
@@ -255,6 +258,7 @@ def test_any_word_reads_back_wherever_it_stands(word: str) -> None:
 
 
 @given(documents)
+@example(document("T", [Listing(((paragraph("0"), Listing(((paragraph("1"),),), 3)),))]))
 @example(document("T", [Listing(((paragraph("0"), Listing(((),))),))]))
 @example(document("T", [Listing(((Listing(((Listing(((),)),),)),),))]))
 def test_any_document_reads_back_as_the_same_headings_tables_and_text(made: Document) -> None:

@@ -2,6 +2,7 @@
 
 import io
 import os
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -23,6 +24,7 @@ from specgen.document.tree import (
     Figure,
     Heading,
     Hyperlink,
+    Listing,
     Paragraph,
     Table,
     Text,
@@ -130,6 +132,13 @@ def test_headings_are_bookmarks(reader: PdfReader):
         return [titles(each) if isinstance(each, list) else each.title for each in items]
 
     assert titles(reader.outline) == ["Summary", "Parts", ["What to order"]]
+
+
+def test_steps_go_on_with_the_number_that_their_list_begins_with():
+    lists = (Listing(((paragraph("Lift it."),),), first) for first in (None, 1, 7))
+    made = pdf.page(document("Steps", [*lists]), DATED)
+    text = PdfReader(io.BytesIO(made)).pages[0].extract_text()
+    assert re.findall(r"(\S*) *Lift it", text) == ["–", "1.", "7."]
 
 
 def test_links_lead_within_and_out(reader: PdfReader):

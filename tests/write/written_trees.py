@@ -94,7 +94,7 @@ blocks = st.recursive(
         st.builds(
             Listing,
             st.lists(st.lists(inner, max_size=2).map(tuple), min_size=1, max_size=3).map(tuple),
-            st.booleans(),
+            st.one_of(st.none(), st.integers(0, 999)),
         ),
         st.builds(Quote, st.lists(inner, max_size=2).map(tuple)),
         st.builds(Caution, text, st.lists(inner, max_size=2).map(tuple)),
@@ -176,7 +176,7 @@ def awkward_document() -> Document:
                     (paragraph("one"), Listing(((paragraph("under one"),),))),
                     (paragraph("- two"),),
                 ),
-                ordered=True,
+                first=1,
             ),
             Listing(((paragraph("first"), paragraph("second")), (Quote((paragraph(">"),)),))),
             Listing(((paragraph("another list"),),)),
