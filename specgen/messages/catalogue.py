@@ -42,7 +42,7 @@ def language_of(tag: str, project: Path | None = None) -> Language:
     """
     if base_of(tag) == SOURCE:
         return ENGLISH if tag == SOURCE else Language(tag)
-    from specgen.messages.po import read_catalogue  # with Babel, which English does without
+    from specgen.messages.po import read_catalogue  # only where a text is in another language
 
     messages: dict[tuple[str, str], tuple[str, ...]] = {}
     plurals = None

@@ -234,7 +234,9 @@ class Language:
             return self.text(listed(value) if isinstance(value, tuple) and value else value), ""
         if is_beyond(value):
             return self.text(BEYOND), ""
-        number, sign = split(value, self.signs, unit)
+        # a count without groups has no signs: Babel, which knows them, need not be imported
+        small = type(value) is int and 0 <= value < 10_000
+        number, sign = split(value, ENGLISH_SIGNS if small else self.signs, unit)
         return number, self.unit(sign) if sign else ""
 
     def unit(self, sign: str) -> str:
@@ -250,7 +252,7 @@ class Language:
             return ENGLISH_SIGNS
         from babel.numbers import get_decimal_symbol, get_group_symbol
 
-        from specgen.messages.po import locale_of
+        from specgen.messages.locales import locale_of
 
         locale = locale_of(self.tag)
         return Signs(get_decimal_symbol(locale), get_group_symbol(locale))
@@ -261,7 +263,7 @@ class Language:
             return day.isoformat()
         from babel.dates import format_date
 
-        from specgen.messages.po import locale_of
+        from specgen.messages.locales import locale_of
 
         return format_date(day, "long" if long else "medium", locale=locale_of(self.tag))
 

@@ -95,6 +95,15 @@ def test_prose_is_read_with_the_templates_that_may_print_it(here: Path) -> None:
     assert found & (SELDOM | UNASKED | DRAWINGS | {"jinja2", "ortools"}) == set()
 
 
+def test_texts_in_other_languages_are_read_without_babel(here: Path) -> None:
+    """Their catalogues are read by a pattern, their signs stand in the word lists."""
+    prose = {f"prose/lantern/introduction.{each}.md": "2 USB: 1.5 m.\n" for each in ("de", "ja")}
+    written(here / "builds", prose)
+    found = imported(here, "check")
+    assert "specgen.messages.po" in found
+    assert found & SELDOM == set()
+
+
 def test_templates_are_read_where_a_project_has_its_own(here: Path) -> None:
     written(here / "builds", {"templates/own.md": "# {{ build.name }}\n"})
     found = imported(here, "check")

@@ -11,8 +11,9 @@ from babel.numbers import format_decimal, parse_decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.document.prose.language_words import word_lists
 from specgen.messages import ENGLISH
-from specgen.messages.catalogue import language_of
+from specgen.messages.catalogue import language_of, languages
 from specgen.quantity import Length, show
 from specgen.quantity.printing import NARROW_SPACE
 
@@ -29,6 +30,12 @@ def locale(language: str) -> Locale:
 def test_a_number_has_the_signs_of_its_language(language: str):
     expected = format_decimal(Decimal("12500.75"), "#,##0.00", locale=locale(language))
     assert language_of(language).number(Length.parse("12500.75 mm")) == (expected, "mm")
+
+
+# Source: Unicode CLDR, in the release that is installed
+@pytest.mark.parametrize("language", languages())
+def test_the_word_lists_of_a_language_have_its_signs(language: str):
+    assert word_lists(language)["point"] == language_of(language).signs.point
 
 
 def test_other_languages_have_other_signs():

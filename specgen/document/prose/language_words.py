@@ -5,7 +5,7 @@ A language without a list has none of its sentences judged.
 
 import re
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any, Final
@@ -22,6 +22,8 @@ _BLANK: Final = "[ \u00a0\u202f]"
 _LATIN: Final = "0-9A-Za-z\u00c0-\u024f"
 """A sign of Chinese or Japanese beside a number is no part of it."""
 _BEFORE: Final = rf"(?<![{_LATIN}_.,/×–−+-])"
+_GOES_ON: Final = re.compile(rf"[{_LATIN}_/²³·-]")
+"""Behind the sign of a unit: it is part of something else."""
 COMPOUND: Final = 12  # letters of a word that can mean one thing only
 _SHORTEST: Final = 4  # letters of a word that may have lost its ending
 
@@ -47,15 +49,22 @@ class LanguageWords:
     endings: tuple[str, ...]
     idle: frozenset[str]
     weighing: tuple[str, ...]
-    plain: re.Pattern[str]
+    plain_words: tuple[str, ...]
     clause: re.Pattern[str]
-    count_then_label: str
-    label_then_count: str
+    count_then_label: re.Pattern[str]
+    label_ends: re.Pattern[str]
+    label_then_count: re.Pattern[str] | None
     numbers: Mapping[str, int]
     group: str
     units: Mapping[str, tuple[Unit, ...]]
-    quantity: re.Pattern[str]
+    longest_unit: int
+    decimal: re.Pattern[str]
     count: re.Pattern[str]
+
+    @property
+    def plain(self) -> re.Pattern[str]:
+        """The words that may stand beside a label and its number."""
+        return _any_of(self.plain_words, r"\b" if self.blanks else "")
 
     def label(self, words: Words) -> str:
         """A label as it may stand in a sentence, "" where nobody has said it in the language."""
@@ -104,17 +113,17 @@ class LanguageWords:
 
     def counts(self, before: str, after: str, label: str) -> bool:
         """Whether a count between two texts is that of a label: `16 memory slots`."""
-        within, written = label.casefold(), f"{before} {after}".replace("\n", " ").casefold()
-        if within not in written:  # of hundreds of labels: a pattern takes long to compile
+        after = after.replace("\n", " ")
+        counted = self.count_then_label.match(after)  # a pattern of each label would take long
+        if counted is not None:
+            end = counted.end() + len(label)
+            written = after[counted.end() : end].casefold()
+            if written == label.casefold() and self.label_ends.match(after, end):
+                return True
+        if self.label_then_count is None:
             return False
-        ending = "|".join(self.endings)
-        then = rf"{self.count_then_label}{re.escape(label)}(?:{ending})?(?!\w)"
-        if not self.blanks:
-            then = rf"{self.count_then_label}{re.escape(label)}"
-        if re.match(then, after.replace("\n", " "), re.IGNORECASE):
-            return True
-        first = rf"{re.escape(label)}{self.label_then_count}$"
-        return bool(self.label_then_count) and re.search(first, before) is not None
+        counted = self.label_then_count.search(before)
+        return counted is not None and before[: counted.start()].endswith(label)
 
     def typed(self, text: str) -> list[Typed]:
         """The numbers of a text in order, those of small counts in words too."""
@@ -126,10 +135,21 @@ class LanguageWords:
         return [found[start] for start in sorted(found)]
 
     def _quantities(self, text: str) -> Iterator[Typed]:
-        for match in self.quantity.finditer(text):
+        for match in self.decimal.finditer(text):
+            sign = self._unit_at(text, match.end())
+            if sign is None:
+                continue
             plain = re.sub(rf"{_BLANK}|{re.escape(self.group)}", "", match["whole"])
             number = Decimal(f"{plain}.{match['part']}" if match["part"] else plain)
-            yield Typed(number, self.units[match["unit"]], match.start(), match.end())
+            yield Typed(number, self.units[sign], match.start(), match.end() + len(sign))
+
+    def _unit_at(self, text: str, at: int) -> str | None:
+        """The longest sign of a unit that a text has at a place, nothing of a word behind it."""
+        for length in range(self.longest_unit, 0, -1):
+            sign = text[at : at + length]
+            if sign in self.units and not _GOES_ON.match(text, at + len(sign)):
+                return sign
+        return None
 
 
 @lru_cache(4096)
@@ -159,26 +179,31 @@ def vocabulary(tag: str) -> LanguageWords | None:
         return None
     language = _language(tag)
     units = _units(language, frozenset(data["no_units"]))
-    group, decimal = re.escape(data["group"]), re.escape(language.signs.point)
-    signs = "|".join(re.escape(each) for each in sorted(units, key=len, reverse=True))
+    # Babel tells the signs of a country, at 90 million instructions
+    point = data["point"] if tag == base_of(tag) else language.signs.point
+    group, decimal = re.escape(data["group"]), re.escape(point)
     words = "|".join(data["numbers"]) or "(?!)"
     counted = rf"(?={_BLANK}?[^\W\d_])" if data["blanks"] else ""
+    ends = rf"(?:{'|'.join(data['endings'])})?(?!\w)" if data["blanks"] else ""
+    label_then_count = data["label_then_count"]
     return LanguageWords(
         language,
         data["blanks"],
         tuple(data["endings"]),
         frozenset(data["idle"]),
         tuple(data["weighing"]),
-        _any_of(data["plain"], r"\b" if data["blanks"] else ""),
+        tuple(data["plain"]),
         re.compile(data["clause"]),
-        data["count_then_label"],
-        data["label_then_count"],
+        re.compile(data["count_then_label"]),
+        re.compile(ends, re.IGNORECASE),
+        re.compile(f"{label_then_count}$") if label_then_count else None,
         data["numbers"],
         data["group"],
         units,
+        max(map(len, units)),
         re.compile(
             rf"{_BEFORE}(?P<whole>\d{{1,3}}(?:(?:{_BLANK}|{group})\d{{3}})+(?!\d)|\d+)"
-            rf"(?:{decimal}(?P<part>\d+))?{_BLANK}?(?P<unit>{signs})(?![{_LATIN}_/²³·-])"
+            rf"(?:{decimal}(?P<part>\d+))?{_BLANK}?"
         ),
         re.compile(
             rf"{_BEFORE}(?P<number>\d{{1,4}}){counted}(?![{_LATIN}_.,/])"
@@ -187,7 +212,8 @@ def vocabulary(tag: str) -> LanguageWords | None:
     )
 
 
-def _any_of(words: Iterable[str], edge: str) -> re.Pattern[str]:
+@lru_cache(8)
+def _any_of(words: tuple[str, ...], edge: str) -> re.Pattern[str]:
     """One of the words, the longest first, blanks in them of any sort."""
     made = sorted((r"\s+".join(map(re.escape, each.split())) for each in words), key=len)
     return re.compile(rf"{edge}(?:{'|'.join(made[::-1])}){edge}", re.IGNORECASE)

@@ -13,7 +13,7 @@ def notice(shown: str, wanted: str) -> Words:
     if shown == wanted:
         return ""
     from specgen.messages.catalogue import languages
-    from specgen.messages.po import locale_of  # most texts are in the language wanted
+    from specgen.messages.locales import locale_of  # most texts are in the language wanted
 
     names = locale_of(wanted if wanted in languages() else SOURCE).languages
     return say(

@@ -39,7 +39,7 @@ _CODES: Final[Mapping[str, str]] = {
 
 def _names(word: str, tag: str) -> bool:
     """Whether a word is what the language is called: `german`, `Deutsch`, `jp` for `ja`."""
-    from specgen.messages.po import locale_of  # only where a language is not known
+    from specgen.messages.locales import locale_of  # only where a language is not known
 
     locale = locale_of(tag)
     called = (locale.english_name, locale.display_name, locale.languages.get(tag))
