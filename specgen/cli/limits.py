@@ -5,6 +5,7 @@ import os
 from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from textwrap import indent
 
 import click
 
@@ -27,6 +28,7 @@ from specgen.limits.conflict import MANY, binding
 from specgen.limits.left_out import LeftOut
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_tables import AXES, SETS_CONDITION, LimitsAtChoice, choices, table_of
+from specgen.limits.near_wish import NearBuild
 from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.reason import FEW, Reason, by_sort
 from specgen.limits.shortfall import Shortfall
@@ -173,7 +175,8 @@ def _wish(
         _print({"platform": platform.id, "met": wish.build is not None, "fit": fit,
                 "reached": _of_short(wish.short),
                 "left_out": [_of_left_out(each) for each in wish.left_out],
-                "conflict": _of_conflict(wish.conflict)})  # fmt: skip
+                "conflict": _of_conflict(wish.conflict),
+                "near": [_of_near(each) for each in wish.near]})  # fmt: skip
     else:
         _print_wish(platform, wish)
     return 0 if wish.build is not None else UNMET
@@ -183,7 +186,10 @@ def _print_wish(platform: Platform, wish: Wish) -> None:
     if wish.build is not None:
         click.echo(steering_nothing(wish.text), nl=False)
     elif wish.ruled_out:
-        click.echo(harmless(f"No build of {platform.name} meets this."))
+        if wish.nothing:
+            click.echo(harmless(f"No build of {platform.name} is valid here, whatever is wished."))
+        else:
+            click.echo(harmless(f"No build of {platform.name} meets this."))
         if wish.short is not None:
             click.echo(harmless(f"{Capital(wish.short.words)}."))
         if wish.left_out:
@@ -197,6 +203,11 @@ def _print_wish(platform: Platform, wish: Wish) -> None:
             click.echo("Conditions are taken as given; --at asks for others.")
     else:
         click.echo(harmless(f"No build of {platform.name} was found in time, and none ruled out."))
+    if wish.near:
+        click.echo("Nearest builds that pass the checks:")
+    for near in wish.near:
+        click.echo(harmless(f"  {'; '.join(str(each.words) for each in near.given_up)}:"))
+        click.echo(indent(steering_nothing(near.text), "      "), nl=False)
 
 
 def _print_conflict(conflict: Conflict | None) -> None:
@@ -319,6 +330,17 @@ def _of_short(short: Shortfall | None) -> dict[str, object] | None:
 
 def _of_left_out(found: LeftOut) -> dict[str, object]:
     return {"parts": [each.id for each in found.parts], "words": str(found.words)}
+
+
+def _of_near(found: NearBuild) -> dict[str, object]:
+    return {
+        "given_up": [
+            {"demand": each.text, "has": json_value(value), "unit": unit}
+            for each in found.given_up
+            for value, unit in (bare(each.has),)
+        ],
+        "fit": _fit(found.build.fit),
+    }
 
 
 def _reason(reason: Reason) -> dict[str, object]:

@@ -43,6 +43,8 @@ class Wished:
     literals: tuple[BoolVar, ...]
     towards: Any = None
     """What is to grow where it is a sum that is wished for: linear programs are led by that."""
+    beside: tuple[BoolVar, ...] = ()
+    """What else shall hold, and does in builds that come as far as any."""
 
 
 class Argument:
@@ -129,7 +131,7 @@ class Argument:
         if self.wished.towards is None:
             return None
         model = self.logic.model.clone()
-        _hold(model, self.literals.values())
+        _hold(model, (*self.literals.values(), *self.wished.beside))
         answer = self._count(model, Goal(self.wished.towards))
         return answer if isinstance(answer, Answer) else None
 
@@ -208,7 +210,8 @@ class Argument:
     def _model(self, kept: Iterable[Reason]) -> Any:
         """A copy of the model in which what is wished and some reasons hold."""
         model = self.logic.model.clone()
-        _hold(model, (*self.wished.literals, *(self.literals[each] for each in kept)))
+        wished = (*self.wished.literals, *self.wished.beside)
+        _hold(model, (*wished, *(self.literals[each] for each in kept)))
         return model
 
     def _count(self, model: Any, goal: Goal, work: float = WORK) -> Answer | Nothing:

@@ -92,8 +92,14 @@ def sum_asked(builds: BuildModel, node: nodes.Compare) -> Sum | None:
     """The sum that is nothing or more where a comparison holds, if it is one of a sum."""
     if not (_is_sum(node.left) or _is_sum(node.right)):
         return None
+    return amount_asked(builds, node)
+
+
+def amount_asked(builds: BuildModel, node: nodes.Compare) -> Sum:
+    """The same of any two amounts: of a field of one part too, which counts nothing where it is
+    absent. Raises `NotLinear`."""
     encoder = _RuleEncoder(builds, None)
-    apart = encoder.sum(node.left).plus(encoder.sum(node.right), -1)
+    apart = encoder.amount(node.left).plus(encoder.amount(node.right), -1)
     return apart.times(-ONE) if node.order in ("<", "<=") else apart
 
 
@@ -242,6 +248,14 @@ class _RuleEncoder:
         if constant is None:
             raise NotLinear
         return Sum((), constant)
+
+    def amount(self, node: nodes.Expression) -> Sum:
+        """A sum, or the value that something is of those that it may be."""
+        if _is_sum(node):
+            return self.sum(node)
+        if (constant := self._constant(node)) is not None:
+            return Sum((), constant)
+        return Sum(tuple((_number(value), literal) for value, literal in self._domain(node)))
 
     def _domain(self, node: nodes.Expression) -> Domain:
         if all(_of_one(each) for each in nodes.walk(node)):

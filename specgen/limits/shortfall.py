@@ -10,6 +10,7 @@ from specgen.frozen import frozen
 from specgen.limits.argument import Wished
 from specgen.limits.conflict import FEW, beyond
 from specgen.limits.limit import Limit, limit_of
+from specgen.limits.near_wish import demands_of
 from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.rule_encoding import NotLinear, sum_asked, truth_of
 from specgen.limits.solve import FoundBuild, Solver
@@ -54,22 +55,21 @@ class Shortfall:
 
     def wished(self, solver: Solver) -> Wished:
         """That a build comes beyond that: what rules that out rules out the wish."""
+        rest = tuple(truth_of(solver.builds, each) for each in self.rest)
         if self.limit is not None:
-            return beyond(solver, self.limit)
+            return replace(beyond(solver, self.limit), beside=rest)
         asked = sum_asked(solver.builds, self.node)
         assert asked is not None
         towards, _ = solver.whole(asked)
         short = Decimal(self.short.numerator) / self.short.denominator
         no_further = solver.logic.below_or_none(asked.plus(Sum((), short)))
-        rest = (truth_of(solver.builds, each) for each in self.rest)
-        return Wished((no_further.negated(), *rest), towards)
+        return Wished((no_further.negated(),), towards, rest)
 
 
 def shortfall(solver: Solver, statement: Statement) -> Shortfall | None:
     """The first of the comparisons that must all hold that no build meets by itself, or else with
     the others."""
-    tree = statement.tree
-    parts = tree.parts if isinstance(tree, nodes.And) else (tree,)
+    parts = demands_of(statement.tree)
     found = [_of(solver, node) for node in parts]
     if len(parts) > 1 and not any(found):
         found = [
@@ -90,16 +90,14 @@ def _of(
         return None
     least = node.order in ("<", "<=")
     if isinstance(node.left, nodes.FactRef) and node.left.key == INPUT:
-        if rest:
-            return None
-        limit = limit_of(
-            solver, objectives_of(solver.definitions)["power-least" if least else "power"]
-        )
+        objective = objectives_of(solver.definitions)["power-least" if least else "power"]
+        with_rest = [truth_of(solver.builds, each) for each in rest]
+        limit = limit_of(solver, objective, with_rest)
         bound = limit.bound
         if not isinstance(bound, Quantity):
             return None
         short = Fraction(bound.amount) - Fraction(amount)
-        return _if_short(Shortfall(node, 0, short if least else -short, limit), wanted)
+        return _if_short(Shortfall(node, 0, short if least else -short, limit, rest), wanted)
     try:
         asked = sum_asked(solver.builds, node)
         held = [truth_of(solver.builds, each) for each in rest]

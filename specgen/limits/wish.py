@@ -1,7 +1,8 @@
 """A wish: a condition on systems of a platform, met by a build or refused with reasons."""
 
+from dataclasses import replace
+
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
@@ -9,9 +10,11 @@ from specgen.limits.argument import Conflict, Wished
 from specgen.limits.build_text import text_of
 from specgen.limits.conflict import conflict
 from specgen.limits.left_out import LeftOut, left_out
+from specgen.limits.near_wish import NearBuild, demands_of, near_wish
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.shortfall import Shortfall, shortfall
-from specgen.limits.solve import FoundBuild, Solver
+from specgen.limits.solve import FoundBuild, NoBuild, Solver
+from specgen.limits.solver import ANY
 from specgen.limits.tidied import tidied
 from specgen.limits.totals import TOTALS
 from specgen.messages import listed, message_of, say
@@ -26,7 +29,9 @@ class Wish:
     `ruled_out` says that it is proved that no build meets it, whether or not the conflict was
     found in the time given; `short` is the value that it asks for and beyond which no build comes:
     what stands in the way is then what keeps it so. Parts that would count and that no build can
-    have are `left_out`.
+    have are `left_out`. Without a build, `near` are those that give up least of it; there are none
+    where no build is valid at all under the conditions (`nothing`), and what stands in the way is
+    then what rules them all out.
     """
 
     build: Build | None = None
@@ -35,6 +40,8 @@ class Wish:
     conflict: Conflict | None = None
     short: Shortfall | None = None
     left_out: tuple[LeftOut, ...] = ()
+    near: tuple[NearBuild, ...] = ()
+    nothing: bool = False
 
 
 def granted(
@@ -56,13 +63,25 @@ def granted(
     if isinstance(found, FoundBuild):
         tidy = tidied(solver, found, "wish", [holds])
         met = next((each.build for each in (tidy, found) if _meets(each, statement)), None)
-        return (Wish() if met is None else Wish(met, text_of(met, at))), ()
+        if met is not None:
+            return Wish(met, text_of(met, at)), ()
+    elif found.proved and _nothing_at_all(solver):
+        why = conflict(definitions, platform, lambda _: Wished(()), at, solver.learnt)
+        return Wish(ruled_out=True, conflict=why, nothing=True), ()
+    refused = _refused(solver, statement, proved=isinstance(found, NoBuild) and found.proved)
+    return replace(refused, near=near_wish(solver, statement)), ()
+
+
+def _refused(solver: Solver, statement: Statement, *, proved: bool) -> Wish:
+    """What is known of a wish for which no build was found, whether or not there `proved` to be
+    none."""
+    definitions, platform, at = solver.definitions, solver.platform, solver.at
     if _hopeless(solver, statement):
         kept_out = left_out(solver, statement)
-        return Wish(ruled_out=True, conflict=Conflict(()), left_out=kept_out), ()
+        return Wish(ruled_out=True, conflict=Conflict(()), left_out=kept_out)
     short = shortfall(solver, statement)
-    if not found.proved and short is None:
-        return Wish(), ()
+    if not proved and short is None:
+        return Wish()
     kept_out = left_out(solver, statement)
 
     def where(arguing: Solver) -> Wished:
@@ -73,15 +92,21 @@ def granted(
     why = conflict(
         definitions, platform, where, at, solver.learnt, far=short is None or short.of_few
     )
-    return Wish(ruled_out=True, conflict=why, short=short, left_out=kept_out), ()
+    return Wish(ruled_out=True, conflict=why, short=short, left_out=kept_out)
+
+
+def _nothing_at_all(solver: Solver) -> bool:
+    """Whether no build is valid, whatever is wished."""
+    found = solver.seek(solver.model(started=False), ANY)
+    return isinstance(found, NoBuild) and found.proved
 
 
 def _hopeless(solver: Solver, statement: Statement) -> bool:
     """Whether something that must hold never does, whichever of the parts that go in are fitted
     where, and however many."""
-    tree, never = statement.tree, solver.logic.FALSE.index
-    parts = tree.parts if isinstance(tree, nodes.And) else (tree,)
-    return any(truth_of(solver.builds, each).index == never for each in parts)
+    never = solver.logic.FALSE.index
+    demands = demands_of(statement.tree)
+    return any(truth_of(solver.builds, each).index == never for each in demands)
 
 
 def _meets(found: FoundBuild, statement: Statement) -> bool:

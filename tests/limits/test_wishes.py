@@ -1,9 +1,11 @@
 """A wish is met by a build, or refused with a smallest set of statements in its way."""
 
 import re
+from itertools import permutations
 
 import pytest
 
+from specgen.diagnostics import Severity
 from specgen.limits.argument import Argument
 from specgen.limits.conflict import ALL_SORTS, beyond, binding
 from specgen.limits.learnt import hold
@@ -13,8 +15,9 @@ from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.solve import Solver
 from specgen.limits.spare_positions import MARK
 from specgen.limits.wish import granted
-from specgen.model import Build, Definitions, expand
-from specgen.pipeline import Survey
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, expand
+from specgen.pipeline import Survey, case_of
+from specgen.quantity import Mass, Temperature
 from tests.limits.small import HEAD, PROJECT, defined, platform
 from tests.timing import first
 
@@ -287,3 +290,81 @@ def test_input_power_is_what_the_plug_draws(demo: Survey, text, met):
     found = demo_wish(demo, "lantern", text)
     assert (found.build is not None) is met
     assert found.ruled_out is not met
+
+
+# Builds near a wish that no build meets.
+
+
+def near(found) -> list[str]:
+    return ["; ".join(str(missed.words) for missed in each.given_up) for each in found.near]
+
+
+def test_a_refused_wish_gets_the_build_that_comes_nearest():
+    found = wish(fans(), "fans.count >= 5")
+    assert near(found) == ["fans.count >= 5 is not met (reached: 3)"]
+    assert sum(len(expand(name)) for name in filled(found.near[0].build)) == 3
+
+
+def test_each_demand_of_a_wish_gives_way_in_turn():
+    """Three fans without the empty position, two with it; no build gives up both."""
+    found = wish(fans(), 'fans.count >= 3 and empty("FAN 2")')
+    assert near(found) == [
+        "fans.count >= 3 is not met (reached: 2)",
+        'empty("FAN 2") is not met',
+    ]
+
+
+def test_what_lacks_as_much_of_each_demand_as_another_is_not_offered():
+    """Of fans there are three, whatever is said of the third."""
+    found = wish(fans(), 'fans.count >= 5 and filled("FAN 3")')
+    assert near(found) == ["fans.count >= 5 is not met (reached: 3)"]
+
+
+def test_two_demands_out_of_reach_come_as_near_as_can_be_one_after_the_other():
+    found = wish(fans(), 'fans.count >= 4 and fact("power.maximum") <= "30 W"')
+    assert near(found) == [
+        "fans.count >= 4 is not met (reached: 1)",
+        'fans.count >= 4 is not met (reached: 3); fact("power.maximum") <= "30 W" is not met '
+        "(reached: 44\u202fW)",
+    ]
+
+
+def test_as_much_as_can_be_had_lies_on_either_side():
+    assert near(wish(fans(), "fans.count == 7")) == ["fans.count == 7 is not met (reached: 3)"]
+
+
+def test_a_build_that_has_nothing_of_a_wish_is_not_near_to_it():
+    assert wish(fans(), "drives.count >= 1").near == ()
+
+
+def test_a_field_of_one_part_comes_as_near_as_any_does():
+    found = wish(fans(), 'part("FAN 1").mass >= "20 kg"')
+    assert [each.given_up[0].has for each in found.near] == [Mass.of(1, "kg")]
+
+
+def test_where_no_build_is_valid_whatever_is_wished_that_is_said():
+    rule = "rules: [{code: QW-1, require: 'inlet <= \"30 degC\"', because: 'Measured so.'}]\n"
+    definitions = fans(rule)
+    at = Conditions(inlet=Temperature.of(35, "degC"))
+    found, _ = granted(definitions, definitions.platforms["small"], "fans.count >= 2", at)
+    assert found is not None
+    assert found.nothing
+    assert found.near == ()
+    assert found.conflict is not None
+    assert [each.code for each in found.conflict.reasons] == ["QW-1"]
+
+
+@pytest.mark.parametrize("seed", first(2, range(12)))
+def test_builds_near_a_wish_pass_the_checks_and_lack_what_is_said(seed):
+    """Small platforms by chance; what a build has is the value of its fact."""
+    definitions = platform(seed)
+    found = wish(definitions, 'drives.count >= 3 and fact("power.maximum") <= "20 W" and '
+                              'processors.count >= 2')  # fmt: skip
+    assert (found.build is None) is bool(found.near or found.ruled_out)
+    for each in found.near:
+        case = case_of(definitions, each.build, ANYWHERE)
+        assert case is not None
+        assert [e.code.id for e in case.findings if e.severity is Severity.ERROR] == []
+        assert 0 < len(each.given_up) <= 3
+    for one, other in permutations(found.near, 2):
+        assert any(a > b for a, b in zip(one.missing, other.missing, strict=True))
