@@ -16,6 +16,7 @@ def serving(folder: Path) -> Iterator[str]:
 
     class Handler(BaseHTTPRequestHandler):
         protocol_version = "HTTP/1.1"
+        disable_nagle_algorithm = True  # a content does not wait until the head has arrived
 
         def do_GET(self) -> None:
             path = self.path.partition("?")[0].rstrip("/")
