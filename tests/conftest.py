@@ -4,6 +4,7 @@ import gc
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from multiprocessing.util import get_temp_dir
 from pathlib import Path
 from typing import Any
@@ -13,13 +14,14 @@ from hypothesis import settings
 
 from specgen.pipeline import Survey, survey
 from specgen.source import collector
-from tests.made_once import make_once
+from tests.made_once import SERVING, make_once
 from tests.projects import many_sided
+from tests.sharing import Units, turn_of
 from tests.sorts import mark_of, table
 from tests.timing import EVERY_TIME, THOROUGH
 
 ROOT = Path(__file__).resolve().parent.parent
-SELDOM = 500_000  # allocations between collections
+SELDOM = 3_000_000  # allocations between collections
 MANY = 500  # readings of projects after which what they left is freed: it takes a second
 
 # Thousands of tests are gathered, and stay to the end: not looked through again and again. What
@@ -42,6 +44,13 @@ settings.register_profile(
 settings.register_profile("thorough", settings.get_profile("steady"), max_examples=THOROUGH)
 settings.register_profile("search", deadline=None, max_examples=1000)
 settings.load_profile("steady")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nothing_shared_is_changed() -> Iterator[None]:
+    """Definitions and trees of files that several tests have read are at the end what they were."""
+    yield
+    assert SERVING.changed() == [], "a test has changed them in place: it works on a deepcopy"
 
 
 @pytest.fixture(scope="session")
@@ -96,8 +105,6 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object | Non
     """With `-n` alone, tests are shared out in units of `sharing.py`, in the order of files."""
     if config.getvalue("dist") != "load":
         return None
-    from tests.sharing import Units
-
     config.option.loadscopereorder = False
     return Units(config, log)
 
@@ -110,7 +117,8 @@ def pytest_collection_finish() -> None:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Notes what each check rests on, for the table at the end."""
+    """Puts what takes longest first; notes what each check rests on, for the table at the end."""
+    items.sort(key=lambda item: turn_of(item.nodeid))
     for item in items:
         mark = mark_of(item)
         if mark is not None:

@@ -1,8 +1,9 @@
 """What takes long and comes out alike is made once for all tests of a process.
 
 Many tests run commands on the same few files, or on one of them changed. Nobody changes a tree or a
-definition, so what was made of a text serves whoever has the same text; a test that changes the
-program (`MonkeyPatch`) gets everything made anew, and leaves nothing to the others.
+definition, so what was made of a text serves whoever has the same text (`SERVING` holds them to
+that); a test that changes the program (`MonkeyPatch`) gets everything made anew, and leaves nothing
+to the others.
 """
 
 from collections.abc import Callable, Hashable
@@ -43,6 +44,27 @@ class Kept:
             if len(self._values) >= self._most:
                 del self._values[next(iter(self._values))]
             self._values[key] = value
+
+
+class Serving:
+    """What serves several tests, and how it looked when it did so first."""
+
+    def __init__(self) -> None:
+        self._first: dict[int, tuple[str, object, str]] = {}
+
+    def note(self, name: str, value: object) -> None:
+        if id(value) not in self._first:
+            self._first[id(value)] = name, value, repr(value)
+
+    def names(self) -> list[str]:
+        return [name for name, _, _ in self._first.values()]
+
+    def changed(self) -> list[str]:
+        """The names of what looks otherwise now: a test has changed it in place."""
+        return [name for name, value, first in self._first.values() if repr(value) != first]
+
+
+SERVING: Final = Serving()
 
 
 def keep_nothing() -> None:
@@ -138,6 +160,9 @@ def _files_of_definitions() -> None:
             if read(file, alone, kinds) != ([], True):
                 return read(file, shelf, kinds)
             kept.keep(key, had := (alone, file.tree))  # while the tree is there, so is its id
+        else:
+            SERVING.note(file.name, had[0].values)
+            SERVING.note(file.name, had[1])
         alone, _ = had
         if not shelf.known.keys().isdisjoint(alone.known):
             return read(file, shelf, kinds)

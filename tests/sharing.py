@@ -1,7 +1,7 @@
 """How tests are shared out over processes: a file at a time, so that what it makes is made once.
 
 Files that share something dear go to one process together, and files of many long tests are taken
-apart.
+apart. What takes longest goes first, lest one process works on it when the others have ended.
 """
 
 from typing import Final
@@ -16,6 +16,7 @@ TOGETHER: Final = {
     "tests/mutated/test_breaks.py": "breaks",
     "tests/rules/test_findings.py": "breaks",
     "tests/consistency/test_files_agree.py": "documents of the demo",
+    "tests/consistency/test_names_agree.py": "documents of the demo",
     "tests/consistency/test_values_agree.py": "documents of the demo",
 }
 """Files whose tests share something: the published demo, its documents in all languages, what is
@@ -29,6 +30,14 @@ APART: Final = tuple(
     )
 )
 
+LONG: Final = (
+    "documents of the demo",
+    "breaks",
+    "tests/browser",
+    "tests/cli/test_ended_early.py",
+)
+"""Units that take longest, in their order."""
+
 
 def unit_of(nodeid: str) -> str:
     """What runs in one process: the tests whose ids give the same."""
@@ -37,6 +46,12 @@ def unit_of(nodeid: str) -> str:
         return nodeid
     folder = file.rpartition("/")[0]
     return TOGETHER.get(file, folder if folder in WHOLE else file)
+
+
+def turn_of(nodeid: str) -> int:
+    """When a test has its turn: the tests of the longest units first, then all others."""
+    unit = unit_of(nodeid)
+    return LONG.index(unit) if unit in LONG else len(LONG)
 
 
 class Units(LoadScopeScheduling):

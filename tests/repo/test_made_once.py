@@ -3,6 +3,7 @@
 import pytest
 
 from specgen.model import KINDS
+from tests.made_once import SERVING, Serving
 from tests.projects import base, project
 
 
@@ -25,3 +26,17 @@ def test_a_name_taken_by_another_file_is_told_though_each_was_read_before() -> N
     for name in (known, "catalog/coast-again.yaml"):
         project({key: text for key, text in files.items() if key != name})
     assert "SG205" in project(files).codes
+
+
+def test_what_serves_several_tests_is_held_to_what_it_was() -> None:
+    for name in ("one", "two"):
+        project({**base(), f"catalog/{name}.yaml": "# nothing here\n"})
+    assert "catalog/coast.yaml" in SERVING.names()
+
+
+def test_whoever_changes_what_serves_several_tests_is_found_out() -> None:
+    serving, shared = Serving(), {"parts": ["hub"]}
+    serving.note("catalog/coast.yaml", shared)
+    assert serving.changed() == []
+    shared["parts"].append("hub")
+    assert serving.changed() == ["catalog/coast.yaml"]
