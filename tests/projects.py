@@ -5,16 +5,19 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Final
 
 from specgen.assembly import Assembly, resolve
 from specgen.diagnostics import Finding
+from specgen.document.case import Case
 from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
+from specgen.pipeline import Survey
 from specgen.rules import judge
 from specgen.rules.definitions import whole_project
 from specgen.rules.told_once import told_once
 from specgen.source import SourceFile, Sources, read_tree
+from tests.timing import first
 
 BASE = Path(__file__).parent / "mutated" / "base"
 
@@ -103,6 +106,20 @@ values:
     )
     files["pages/choosing.md"] = "# Choosing\n\n## How\n\nSee {platform lantern}.\n"
     return files
+
+
+def one_of_each_platform(demo: Survey) -> Mapping[str, Case]:
+    """Of the builds of each platform the first."""
+    shown = {case.platform.id: name for name, case in reversed(demo.cases.items())}
+    return {name: demo.cases[name] for name in shown.values()}
+
+
+def every_build(demo: Survey) -> Mapping[str, Case]:
+    return demo.cases
+
+
+SHARES: Final = first(1, (one_of_each_platform, every_build))
+"""The builds of the demo that a test looks at in every run, and in a slow one."""
 
 
 def edited(name: str, old: str, new: str) -> dict[str, str]:

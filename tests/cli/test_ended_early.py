@@ -305,7 +305,7 @@ CLOSED = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("case", first(5, CLOSED), ids=str)
+@pytest.mark.parametrize("case", first(4, CLOSED), ids=str)
 def test_closed_streams_are_told_plainly_where_they_are_missed(
     tmp_path: Path, case: tuple[str, tuple[str, ...], int]
 ):

@@ -237,6 +237,7 @@ def test_jobs_are_a_number_from_1(run: Run, place: Path, jobs: str):
     assert run("site", "--jobs", jobs).status == 2
 
 
+@pytest.mark.slow  # of a sound project, with more that differs, in every run: tests/repo
 def test_two_publishings_are_alike_byte_for_byte(tmp_path: Path):
     """Whatever the folder's name, the number of processes, the hash seed and the files' order."""
     made = []

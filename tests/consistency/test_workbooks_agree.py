@@ -20,7 +20,7 @@ from specgen.quantity import Mass
 from specgen.write.data_forms import OF_BUILDS, OF_ORDERS, Manner, order_workbook
 from tests.consistency.expected import agrees, read_back
 
-SHARE = 14
+SHARE = 28
 """Every how-manieth build is tried in the run that is not slow, another one in each language."""
 LANGUAGES = ("en", "de", "ja")
 

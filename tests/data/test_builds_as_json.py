@@ -20,7 +20,7 @@ def built(demo: Survey) -> dict[str, dict[str, Any]]:
     return {name: json.loads(as_json.text(build_data(demo.cases[name]))) for name in NAMES}
 
 
-@pytest.mark.parametrize("name", first(2, NAMES[::-1]))
+@pytest.mark.parametrize("name", first(1, NAMES[::-1]))
 def test_a_build_is_valid_against_the_published_schema(built: dict[str, Any], name: str):
     schema = json.loads(as_json.schemas()["build-data.json"])
     Draft202012Validator.check_schema(schema)

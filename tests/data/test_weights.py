@@ -3,15 +3,19 @@
 import json
 from decimal import Decimal
 
+import pytest
+
 from specgen.document.data import build_data, parts_list
 from specgen.facts.empty_chassis import OF_ANY
 from specgen.pipeline import bare_case
 from specgen.quantity import Mass
 from specgen.write import redfish
+from tests.projects import SHARES
 
 
-def test_every_format_prints_one_weight(demo):
-    for name, case in demo.cases.items():
+@pytest.mark.parametrize("share", SHARES)
+def test_every_format_prints_one_weight(demo, share):
+    for name, case in share(demo).items():
         weight = case.facts.value("mechanics.mass").in_unit("kg")
         listed = parts_list(((case, 1),))
         assert listed.kilograms == weight, name

@@ -1,14 +1,16 @@
 """Every value of every demo build has its words, its pedigree and its place."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 
 import pytest
 
+from specgen.document.case import Case
 from specgen.facts import CALCULATORS, Declared, Fact
 from specgen.facts.fact_data import fact_data
 from specgen.pipeline import Survey
 from specgen.quantity import Power, Quantity, plain, show
+from tests.projects import SHARES, every_build
 
 
 def leaves(fact: Fact, seen: set[int]) -> Iterator[Declared]:
@@ -20,8 +22,11 @@ def leaves(fact: Fact, seen: set[int]) -> Iterator[Declared]:
             yield from leaves(entry, seen)
 
 
-def every_fact(demo: Survey) -> Iterator[tuple[str, Fact]]:
-    for name, case in demo.cases.items():
+Share = Callable[[Survey], Mapping[str, Case]]
+
+
+def every_fact(demo: Survey, share: Share = every_build) -> Iterator[tuple[str, Fact]]:
+    for name, case in share(demo).items():
         for fact in case.facts.values():
             yield name, fact
 
@@ -42,8 +47,9 @@ def test_every_value_says_what_it_is_how_it_came_about_and_by_which_source(demo:
         assert fact.source, (name, fact.key)
 
 
-def test_every_value_can_be_shown_and_handed_on(demo: Survey):
-    for name, fact in every_fact(demo):
+@pytest.mark.parametrize("share", SHARES)
+def test_every_value_can_be_shown_and_handed_on(demo: Survey, share: Share):
+    for name, fact in every_fact(demo, share):
         assert show(fact.value), (name, fact.key)
         assert fact_data(fact)["shown"] == show(fact.value)
 
