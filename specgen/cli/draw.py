@@ -60,12 +60,12 @@ def command(
     if drawing.finding is not None:
         print_findings((drawing.finding,), found.sources.texts, project)
         return 1
-    if not drawing.svg:
+    if drawing.picture is None:
         why = " ".join(drawing.diagram.text)
         raise click.ClickException(f"`{name}` has nothing to draw" + (f": {why}" if why else ""))
     if form == "png":
-        write_out(png(drawing.svg), output, binary=True)
+        write_out(png(drawing.picture), output, binary=True)
     else:
-        svg = outlined(drawing.svg) if words == "outlines" else drawing.svg
-        write_out(standalone(svg).encode(), output)
+        lettered = outlined(drawing.picture) if words == "outlines" else drawing.picture
+        write_out(standalone(lettered).encode(), output)
     return 0

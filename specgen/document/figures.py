@@ -79,7 +79,10 @@ def pictures(
         if drawing.finding is not None:
             found.append(drawing.finding)
         return Figure(
-            drawing.diagram.title, drawing.svg, "\n".join(drawing.diagram.text), f"{name}-figure"
+            drawing.diagram.title,
+            drawing.picture,
+            "\n".join(drawing.diagram.text),
+            f"{name}-figure",
         )
 
     return {name: partial(make, name) for name in DRAWINGS}

@@ -108,8 +108,8 @@ def on_one_scale(systems: Mapping[str, Assembly]) -> Iterator[tuple[str, Figure]
 
     Shown equally broad, they are to one scale.
     """
-    drawn = {name: front(assembly) for name, assembly in systems.items()}
-    fronts = {name: sheet.bare or sheet for name, sheet in drawn.items()}
+    sheets = {name: front(assembly) for name, assembly in systems.items()}
+    fronts = {name: sheet.bare or sheet for name, sheet in sheets.items()}
     broadest = max((sheet.width for sheet in fronts.values()), default=0.0) + RULE
     for name, sheet in fronts.items():
         units = systems[name].platform.rack_units
@@ -118,8 +118,8 @@ def on_one_scale(systems: Mapping[str, Assembly]) -> Iterator[tuple[str, Figure]
         down = (high - sheet.height) / 2
         shapes = (*rule, *(moved(shape, RULE, down) for shape in sheet.shapes))
         made = Sheet(sheet.title, sheet.text, broadest, high, shapes)
-        svg = paper(made, f"front-{name}", nowhere)
-        yield name, Figure(sheet.title, svg, "\n".join(sheet.text), f"front-{name}")
+        drawn = paper(made, f"front-{name}", nowhere)
+        yield name, Figure(sheet.title, drawn, "\n".join(sheet.text), f"front-{name}")
 
 
 def _unit_rule(units: int) -> Iterator[Shape]:

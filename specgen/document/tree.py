@@ -3,10 +3,8 @@
 A tree is made of messages and values (`specgen.messages`, `Datum`); `document.wording` chooses
 words and digits for a language, and writers see a tree in which every one of them is a text.
 
-Every text in it is plain text, whatever characters it holds; writers escape it on the way out.
-The one exception is `Figure.svg`: a finished drawing, trusted because only the project's own
-drawing code makes it (which escapes what it prints). No text of a definition or of a template
-may ever be put there.
+Every text in it is plain text, whatever characters it holds, those of a drawing with it; writers
+escape it on the way out.
 """
 
 from collections.abc import Iterable, Iterator
@@ -28,6 +26,7 @@ from specgen.messages import (
 
 if TYPE_CHECKING:
     from specgen.document.record import Record
+    from specgen.drawings import Picture
 
 Align = OneOf["start", "end"]
 
@@ -196,12 +195,12 @@ class Figure:
     """A drawing and the text that says the same.
 
     A line of `text` is a paragraph, or one of an outline where some stand behind tabs.
-    `svg` is one `<svg>` element from the project's own drawing code, printed as it is. The title is
-    no caption where it is not `captioned`: the heading above says it.
+    There is no `picture` where nothing could be drawn. The title is no caption where it is not
+    `captioned`: the heading above says it.
     """
 
     title: Words
-    svg: str
+    picture: "Picture | None"
     text: str
     anchor: str = ""
     captioned: bool = True

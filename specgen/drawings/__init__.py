@@ -1,4 +1,4 @@
-"""Drawings of a system as SVG: boxes and ribbons laid out by a program, and sheets to scale."""
+"""Drawings of a system: boxes and ribbons laid out by a program, and sheets to scale."""
 
 from specgen.drawings.diagram import (
     Box,
@@ -18,11 +18,11 @@ from specgen.drawings.layout_engine import LayoutEngine, LayoutFailed
 from specgen.drawings.mass_rack import mass_rack
 from specgen.drawings.memory_map import memory_map
 from specgen.drawings.paper import paper
+from specgen.drawings.picture import PartLink, Picture, written
 from specgen.drawings.power_chart import power_chart
 from specgen.drawings.shapes import Callout, Sheet
 from specgen.drawings.sides import front, rear
 from specgen.drawings.standalone import standalone
-from specgen.drawings.svg import PartLink
 from specgen.drawings.topology import topology
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "LayoutEngine",
     "LayoutFailed",
     "PartLink",
+    "Picture",
     "Ribbon",
     "Sheet",
     "TextLine",
@@ -53,4 +54,5 @@ __all__ = [
     "rear",
     "standalone",
     "topology",
+    "written",
 ]

@@ -7,10 +7,11 @@ from typing import Final
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.drawings.diagram import Diagram
 from specgen.drawings.dot import dot
+from specgen.drawings.laid_out import laid_out
 from specgen.drawings.layout_engine import Layout, LayoutEngine, LayoutFailed
+from specgen.drawings.picture import PartLink, Picture
 from specgen.drawings.plan import OTHERS, USUAL, PlacedGroup, plan
 from specgen.drawings.shapes import Sheet
-from specgen.drawings.svg import PartLink, render
 from specgen.frozen import frozen
 from specgen.messages import say
 
@@ -22,10 +23,10 @@ Room for a picture there: `highest` and the margins of `document.typ`."""
 
 @frozen
 class Drawing:
-    """`svg` is one inline `<svg>`, empty where it could not be made; the words stay in any case."""
+    """`picture` is missing where it could not be made; the words stay in any case."""
 
     diagram: Diagram | Sheet
-    svg: str
+    picture: Picture | None
     finding: Finding | None = None
 
 
@@ -39,12 +40,12 @@ def draw(
 ) -> Drawing:
     """Draws a figure. `at` is the line to blame, `prefix` begins all ids, `link` finds entries."""
     if not diagram.groups:
-        return Drawing(diagram, "")
+        return Drawing(diagram, None)
     try:
         groups, layout = _for_a_page(diagram, engine)
     except LayoutFailed as problem:
-        return Drawing(replace(diagram, groups=(), ribbons=()), "", _failed(diagram, at, problem))
-    return Drawing(diagram, render(diagram, groups, layout, prefix, link))
+        return Drawing(replace(diagram, groups=(), ribbons=()), None, _failed(diagram, at, problem))
+    return Drawing(diagram, laid_out(diagram, groups, layout, prefix, link))
 
 
 def _for_a_page(diagram: Diagram, engine: LayoutEngine) -> tuple[Sequence[PlacedGroup], Layout]:

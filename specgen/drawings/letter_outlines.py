@@ -2,58 +2,54 @@
 one that has none of the faces and keeps no length of text.
 """
 
-import html
-import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
+from specgen.drawings.picture import Element, Picture, point, read_as
 from specgen.shipped import print_folder
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
 
-_TEXT: Final = re.compile(r"<text([^>]*)>(.*?)</text>", re.DOTALL)
-_RUN: Final = re.compile(r"<tspan([^>]*)>(.*?)</tspan>", re.DOTALL)
-_ATTRIBUTE: Final = re.compile(r'([\w-]+)="([^"]*)"')
-_SIZE: Final = re.compile(r'<svg[^>]* font-size="([0-9.]+)"')
 _SHIFT: Final = {"middle": 0.5, "end": 1.0}
 CLASS: Final = "letters"
 """Of paths that are words, which style sheets colour as they do words."""
 
 
-def outlined(svg: str) -> str:
+def outlined(picture: Picture) -> Picture:
     """A drawing without a text that needs a font; what its words are stays beside their paths."""
-    whole = _SIZE.search(svg)
-    size = float(whole[1]) if whole else 16.0  # Source: CSS 2, `font-size: medium` in use
-
-    def words(found: re.Match[str]) -> str:
-        own, inner = found.groups()
-        runs = _RUN.findall(inner) or [(own, inner)]
-        said = re.sub(r"<[^>]+>", "", inner).replace('"', "&quot;")
-        paths = "".join(_path(dict(_ATTRIBUTE.findall(look)), text, size) for look, text in runs)
-        return f'<g role="img" aria-label="{said}">{paths}</g>'
-
-    return _TEXT.sub(words, svg)
+    size = float(picture.root.attributes.get("font-size", 16))  # Source: CSS 2, `medium` in use
+    return picture.with_root(_outlined(picture.root, size))
 
 
-def _path(look: Mapping[str, str], text: str, size: float) -> str:
+def _outlined(element: Element, size: float) -> Element:
+    if element.name != "text":
+        inner = (e if isinstance(e, str) else _outlined(e, size) for e in element.children)
+        return replace(element, children=tuple(inner))
+    runs = [each for each in element.children if isinstance(each, Element)] or [element]
+    paths = tuple(_path(run.attributes, read_as(run), size) for run in runs)
+    return Element("g", {"role": "img", "aria-label": read_as(element)}, paths)
+
+
+def _path(look: Mapping[str, str], text: str, size: float) -> Element:
     """One run of words at its place, in its weight and its colour."""
     from fontTools.pens.svgPathPen import SVGPathPen
     from fontTools.pens.transformPen import TransformPen
 
     size = float(look.get("font-size", size))
-    letters = list(_letters(html.unescape(text), "font-weight" in look, "font-style" in look))
+    letters = list(_letters(text, "font-weight" in look, "font-style" in look))
     breadths = [_breadth(font, name) * size for font, name in letters]
     x = float(look["x"]) - sum(breadths) * _SHIFT.get(look.get("text-anchor", ""), 0.0)
-    pen = SVGPathPen(None, ntos=_number)
+    pen = SVGPathPen(None, ntos=point)
     for (font, name), breadth in zip(letters, breadths, strict=True):
         glyphs, scale = font.getGlyphSet(), size / font["head"].unitsPerEm
         glyphs[name].draw(TransformPen(pen, (scale, 0, 0, -scale, x, float(look["y"]))))
         x += breadth
-    fill = f' fill="{look["fill"]}"' if "fill" in look else ""
+    fill = {"fill": look["fill"]} if "fill" in look else {}
     class_ = f"{CLASS} {look.get('class', '')}".strip()
-    return f'<path class="{class_}"{fill} d="{pen.getCommands()}"/>'
+    return Element("path", {"class": class_, **fill, "d": pen.getCommands()})
 
 
 def _letters(text: str, bold: bool, slanted: bool) -> Iterator[tuple["TTFont", str]]:
@@ -76,7 +72,3 @@ def _font(name: str) -> "TTFont":
     from fontTools.ttLib import TTFont
 
     return TTFont(print_folder() / "fonts" / f"{name}.ttf", lazy=True)
-
-
-def _number(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")

@@ -1,20 +1,32 @@
-"""A sheet as SVG: classes for what things are, attributes so that it reads without a style sheet.
+"""A sheet as a picture: classes for what things are, attributes so that it needs no style sheet.
 
 Empty is dotted, unusable is hatched, fitted is tinted, so that a print in black and white says
 the same. Hatches are drawn line by line: no pattern to be named, none for a renderer to miss.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
+from specgen.drawings.picture import (
+    ACCENT,
+    INK,
+    PAPER,
+    SOFT,
+    TINT,
+    Element,
+    PartLink,
+    Picture,
+    framed,
+    held,
+    hinted,
+    point,
+)
 from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Sheet, Stroke, TextShape
-from specgen.drawings.svg import ACCENT, INK, PAPER, SOFT, TINT, PartLink, escape
-from specgen.drawings.widths import LETTERS, held
+from specgen.drawings.widths import LETTERS
 from specgen.frozen import frozen
 
 RAISED: Final = "#f5f1e8"
 HATCH: Final = 4.5  # between the lines of a hatch, points
-MARGIN: Final = 6.0
 
 
 @frozen
@@ -79,27 +91,17 @@ HANDS: Final[Mapping[str, Hand]] = {
 }
 
 
-def paper(sheet: Sheet, prefix: str, link: PartLink) -> str:
-    """One inline `<svg>`; empty for a sheet without shapes. `prefix` begins every id in it."""
+def paper(sheet: Sheet, prefix: str, link: PartLink) -> Picture | None:
+    """The sheet drawn; nothing for one without shapes. `prefix` begins every id in it."""
     if not sheet.shapes:
-        return ""
-    inner = "\n".join(_lines(sheet.shapes, link))
-    role = "group" if "<a " in inner else "img"  # what is inside an image cannot be reached
-    id_ = escape(prefix)
-    wide, high = sheet.width + 2 * MARGIN, sheet.height + 2 * MARGIN
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="to-scale" role="{role}" '
-        f'aria-labelledby="{id_}-title" aria-describedby="{id_}-desc" '
-        f'width="{_n(wide)}pt" height="{_n(high)}pt" '
-        f'viewBox="{_n(-MARGIN)} {_n(-MARGIN)} {_n(wide)} {_n(high)}" '
-        'font-family="Arimo, Liberation Sans, Arial, Helvetica, sans-serif">\n'
-        f'<title id="{id_}-title">{escape(sheet.title)}</title>\n'
-        f'<desc id="{id_}-desc">{escape(chr(10).join(sheet.text))}</desc>\n'
-        f"{inner}\n</svg>\n"
+        return None
+    drawn = _drawn(sheet.shapes, link)
+    return framed(
+        "to-scale", prefix, (sheet.title, sheet.text), (sheet.width, sheet.height), drawn, {}
     )
 
 
-def _lines(shapes: Iterable[Shape], link: PartLink) -> Iterable[str]:
+def _drawn(shapes: Iterable[Shape], link: PartLink) -> Iterator[Element]:
     for shape in shapes:
         match shape:
             case Rect():
@@ -107,45 +109,46 @@ def _lines(shapes: Iterable[Shape], link: PartLink) -> Iterable[str]:
                 if PENS[shape.pen].hatch:
                     yield from _hatch(shape)
             case Stroke():
-                path = "L".join(f"{_n(x)},{_n(y)}" for x, y in shape.points)
+                path = "L".join(f"{point(x)},{point(y)}" for x, y in shape.points)
                 yield _path(f"M{path}{'z' if shape.closed else ''}", shape.pen, shape)
             case Bezier():
                 yield _path(_bent(shape), shape.pen, shape)
             case Ring():
-                where = f'cx="{_n(shape.x)}" cy="{_n(shape.y)}" r="{_n(shape.radius)}"'
-                yield f"<circle {where} {_look(PENS[shape.pen])}/>"
+                where = {"cx": point(shape.x), "cy": point(shape.y), "r": point(shape.radius)}
+                yield Element("circle", {**where, **_look(PENS[shape.pen])})
             case TextShape():
                 yield _words(shape, link)
 
 
-def _look(pen: Pen, breadth: float = 0) -> str:
-    made = f'class="{pen.class_}" fill="{pen.fill}"'
+def _look(pen: Pen, breadth: float = 0) -> dict[str, str]:
+    made = {"class": pen.class_, "fill": pen.fill}
     if pen.stroke != "none":
-        made += f' stroke="{pen.stroke}" stroke-width="{_n(breadth or pen.breadth)}"'
-    return made + (f' stroke-dasharray="{pen.dashes}"' if pen.dashes else "")
+        made |= {"stroke": pen.stroke, "stroke-width": point(breadth or pen.breadth)}
+    return made | ({"stroke-dasharray": pen.dashes} if pen.dashes else {})
 
 
-def _rect(shape: Rect) -> str:
-    where = (
-        f'x="{_n(shape.x)}" y="{_n(shape.y)}" width="{_n(shape.width)}" height="{_n(shape.height)}"'
-    )
-    rounded = f' rx="{_n(shape.round)}"' if shape.round else ""
-    made = f"<rect {where}{rounded} {_look(PENS[shape.pen])}"
-    return f"{made}><title>{escape(shape.hint)}</title></rect>" if shape.hint else f"{made}/>"
+def _rect(shape: Rect) -> Element:
+    where = {
+        "x": point(shape.x),
+        "y": point(shape.y),
+        "width": point(shape.width),
+        "height": point(shape.height),
+    }
+    rounded = {"rx": point(shape.round)} if shape.round else {}
+    return hinted(Element("rect", {**where, **rounded, **_look(PENS[shape.pen])}), shape.hint)
 
 
-def _path(path: str, pen: str, shape: Stroke | Bezier) -> str:
-    made = f'<path d="{path}" {_look(PENS[pen], shape.breadth)}'
-    return f"{made}><title>{escape(shape.hint)}</title></path>" if shape.hint else f"{made}/>"
+def _path(path: str, pen: str, shape: Stroke | Bezier) -> Element:
+    return hinted(Element("path", {"d": path, **_look(PENS[pen], shape.breadth)}), shape.hint)
 
 
 def _bent(curve: Bezier) -> str:
     (x, y), (to_x, to_y) = curve.start, curve.end
-    middle = _n((x + to_x) / 2)
-    return f"M{_n(x)},{_n(y)}C{middle},{_n(y)} {middle},{_n(to_y)} {_n(to_x)},{_n(to_y)}"
+    middle, start, end = point((x + to_x) / 2), point(y), point(to_y)
+    return f"M{point(x)},{start}C{middle},{start} {middle},{end} {point(to_x)},{end}"
 
 
-def _hatch(rect: Rect) -> Iterable[str]:
+def _hatch(rect: Rect) -> Iterator[Element]:
     """Lines from the lower left to the upper right, cut off at the sides."""
     left, top, right, low = rect.x, rect.y, rect.x + rect.width, rect.y + rect.height
     pieces = []
@@ -155,33 +158,29 @@ def _hatch(rect: Rect) -> Iterable[str]:
         start = max(left, total - low)
         end = min(right, total - top)
         if end - start > 0.05:
-            pieces.append(f"M{_n(start)},{_n(total - start)}L{_n(end)},{_n(total - end)}")
+            from_, to = (f"{point(x)},{point(total - x)}" for x in (start, end))
+            pieces.append(f"M{from_}L{to}")
     if pieces:
-        yield f'<path d="{"".join(pieces)}" {_look(PENS["hatch"])}/>'
+        yield Element("path", {"d": "".join(pieces), **_look(PENS["hatch"])})
 
 
-def _words(shape: TextShape, link: PartLink) -> str:
+def _words(shape: TextShape, link: PartLink) -> Element:
     if shape.continued:
-        runs = (shape, *shape.continued)
-        lines = (f"<tspan {_written(each)}>{escape(each.text)}</tspan>" for each in runs)
-        text = f"<text>{' '.join(lines)}</text>"
+        runs = [Element("tspan", _written(each), (each.text,)) for each in shape.continued]
+        apart = (each for run in runs for each in (" ", run))
+        text = Element("text", {}, (Element("tspan", _written(shape), (shape.text,)), *apart))
     else:
-        text = f"<text {_written(shape)}>{escape(shape.text)}</text>"
+        text = Element("text", _written(shape), (shape.text,))
     href = link(shape.part) if shape.part else None
-    return f'<a href="{escape(href)}">{text}</a>' if href else text
+    return Element("a", {"href": href}, (text,)) if href else text
 
 
-def _written(shape: TextShape) -> str:
+def _written(shape: TextShape) -> dict[str, str]:
     hand = HANDS[shape.pen]
-    made = f'class="{hand.class_}" x="{_n(shape.x)}" y="{_n(shape.y)}" font-size="{_n(hand.size)}"'
-    made += f' fill="{hand.fill}"' if hand.fill != INK else ""
-    made += ' font-weight="bold"' if hand.bold else ""
-    made += ' font-style="italic"' if hand.slanted else ""
-    made += f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
-    return made + held(shape.text, hand.size, hand.bold)
-
-
-def _n(number: float) -> str:
-    """A coordinate to a twentieth of a point or better, as short as can be."""
-    text = f"{number:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    made = {"class": hand.class_, "x": point(shape.x), "y": point(shape.y)}
+    made["font-size"] = point(hand.size)
+    made |= {"fill": hand.fill} if hand.fill != INK else {}
+    made |= {"font-weight": "bold"} if hand.bold else {}
+    made |= {"font-style": "italic"} if hand.slanted else {}
+    made |= {"text-anchor": shape.anchor} if shape.anchor != "start" else {}
+    return made | held(shape.text, hand.size, hand.bold)

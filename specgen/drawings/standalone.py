@@ -1,9 +1,12 @@
 """The form of a drawing that lies in a file of its own, with its colours for light and dark."""
 
+from dataclasses import replace
 from typing import Final
 
+from specgen.drawings.picture import Element, Picture, written
+
 # The same colours as in print: ink, paper, one second ink. Dark values keep the contrast.
-STYLE: Final = """\
+STYLE: Final = """
 svg { background: #fcfbf7; font-variant-numeric: tabular-nums; }
 a { text-decoration: none; }
 a:hover text, a:focus text { text-decoration: underline; }
@@ -30,9 +33,8 @@ a:hover text, a:focus text { text-decoration: underline; }
 """
 
 
-def standalone(svg: str) -> str:
-    """An inline drawing as a file: XML declaration and style sheet added."""
-    head, mark, rest = svg.partition("<title ")
-    if not mark:
-        return svg
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}<style>\n{STYLE}</style>\n{mark}{rest}'
+def standalone(picture: Picture) -> str:
+    """A drawing as a file: XML declaration and style sheet added."""
+    root = picture.root
+    styled = replace(root, children=(Element("style", {}, (STYLE,)), *root.children))
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{written(picture.with_root(styled))}'

@@ -33,14 +33,6 @@ def width(text: str, size: float, bold: bool = False) -> float:
     return sum(_one(letter, table) for letter in text) * size / 1000
 
 
-def held(text: str, size: float, bold: bool = False) -> str:
-    """Attributes that keep a text of a drawing at this width, whatever face a reader has.
-
-    Source: SVG 1.1, 10.5: `textLength`, `lengthAdjust`.
-    """
-    return f' textLength="{width(text, size, bold):.1f}" lengthAdjust="spacingAndGlyphs"'
-
-
 def _one(letter: str, table: Mapping[str, int]) -> int:
     if letter in table:
         return table[letter]

@@ -42,6 +42,7 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
 )
+from specgen.drawings.picture import written
 from specgen.messages import Words
 from specgen.write.carried import in_html
 from specgen.write.unbroken import MEASURED, RANGE, SPEED
@@ -251,7 +252,7 @@ class _HtmlWriter:
         self.add(
             f'<figure class="picture"{_id(figure.anchor)}>{caption}\n'
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
-            f"{figure.svg.strip()}</div>\n"
+            f"{written(figure.picture).strip()}</div>\n"
         )
         if in_words(figure):
             summary = f"<summary>{_text(worded(IN_WORDS, self.language))}</summary>"

@@ -87,8 +87,8 @@ def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
                 yield str(title)
                 for label, value in entries:
                     yield from (str(label), plain_text(value))
-            case Figure(title, svg, text):
-                yield from (str(title), svg, text)
+            case Figure(title, picture, text):
+                yield from (str(title), text, *(picture.texts() if picture else ()))
             case Caution(subject, children):
                 yield str(subject)
                 yield from _block_texts(children)

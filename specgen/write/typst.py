@@ -35,9 +35,10 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
 )
+from specgen.drawings.picture import written
 from specgen.messages import Words
 from specgen.write.typst_columns import by_column, column_of, is_one_line
-from specgen.write.typst_drawing import for_print, size_of
+from specgen.write.typst_drawing import for_print
 from specgen.write.typst_text import (
     LONG_DATA,
     Piece,
@@ -218,14 +219,15 @@ class _TypstWriter:
         title = string(folded(named).strip())
         description = [folded(line) for line in figure.text.split("\n") if shows(line)]
         alt = string("\n".join(description)) if description else title
-        drawing = for_print(figure.svg.strip())
-        wide, high = size_of(drawing)
-        if not wide:  # nothing that could be drawn
+        picture = figure.picture
+        if picture is None:  # nothing that could be drawn
             yield f"par(strong({title}))"
             yield from (f"par({self.text(line)})" for line in description)
             return
         caption = title if figure.captioned else "none"
-        code = f"picture({caption}, {alt}, ({wide:.1f}pt, {high:.1f}pt), {string(drawing)})"
+        size = f"({picture.width:.1f}pt, {picture.height:.1f}pt)"
+        drawing = written(for_print(picture)).strip()
+        code = f"picture({caption}, {alt}, {size}, {string(drawing)})"
         yield self.anchored(code, figure.anchor)
 
     # --- inlines ---
@@ -333,7 +335,7 @@ def _together(block: Block, floating: frozenset[int], inner: bool) -> str:
     if id(block) in floating:
         return FLOATING
     match block:
-        case Figure(svg=svg, captioned=True) if not inner and size_of(svg)[0]:
+        case Figure(picture=picture, captioned=True) if picture and not inner:
             return IN_FLOW
         case FactList() | Table():
             return "side-by-side"

@@ -39,7 +39,7 @@ from specgen.document.tree import (
     words,
 )
 from specgen.document.used_terms import used_only
-from specgen.drawings import LayoutEngine, front, nowhere, rear
+from specgen.drawings import LayoutEngine, front, nowhere, rear, written
 from specgen.facts import Facts
 from specgen.facts.orders import ORDER_FACTS
 from specgen.limits.reachable import possible
@@ -257,10 +257,10 @@ def test_pictures_beside_one_another_have_one_scale(demo: Survey) -> None:
     heights = [float(each.platform.size.height.in_unit("mm")) for each in (one, two)]
     # outlines: 1.5 points a millimetre, the same for both
     assert cut[0].height / heights[0] == pytest.approx(cut[1].height / heights[1])
-    picture = side_by_side("front", [("A", one), ("B", two)])
-    assert picture.svg.count('class="case"') >= 4
-    assert ">A</text>" in picture.svg
-    assert ">B</text>" in picture.svg
+    drawn = written(side_by_side("front", [("A", one), ("B", two)]).picture)
+    assert drawn.count('class="case"') >= 4
+    assert ">A</text>" in drawn
+    assert ">B</text>" in drawn
 
 
 def test_a_small_picture_says_all_that_the_large_ones_say(demo: Survey) -> None:
@@ -276,7 +276,7 @@ def test_a_small_picture_says_all_that_the_large_ones_say(demo: Survey) -> None:
 
 def test_a_picture_without_its_list_keeps_its_numbers(demo: Survey) -> None:
     assembly = demo.cases["boathouse-archive"].assembly
-    drawn = unlisted("front", assembly).svg
+    drawn = written(unlisted("front", assembly).picture)
     count = len(front(assembly).callouts)
     assert drawn.count("label-flag") == count
     assert "Power</text>" not in drawn

@@ -17,7 +17,7 @@ from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey, bare_case
 from specgen.rules.declared import rule_book
 
-SIDES = {"sides": lambda: Figure("Sides", "<svg/>", "")}  # what a drawing says has tests of its own
+SIDES = {"sides": lambda: Figure("Sides", None, "")}  # what a drawing says has tests of its own
 VALUE = re.compile(r"^[-+]?\d[\d.]*(?:\s*[A-Za-z/%°]+\d?)?$")
 # where something stands, not how much of it there is
 REFERENCE = re.compile(r"page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}|NEC \(NFPA 70\), 210\.20\(A\)")
@@ -137,7 +137,7 @@ def made(demo: Survey) -> dict[str, tuple[Case, Document]]:
 
 
 def picture() -> Figure:
-    return Figure("Topology", "<svg></svg>", "drawn elsewhere", "topology-figure")
+    return Figure("Topology", None, "drawn elsewhere", "topology-figure")
 
 
 PICTURES = {"topology": picture, "sides": picture}

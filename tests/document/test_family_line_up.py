@@ -1,7 +1,5 @@
 """The start page: the fronts of a family to one scale, each with its leading values."""
 
-import re
-
 from specgen.document.blocks.family import line_up
 from specgen.document.case import FamilyCase
 from specgen.document.tree import (
@@ -14,7 +12,7 @@ from specgen.document.tree import (
     link,
     value,
 )
-from specgen.drawings.paper import MARGIN
+from specgen.drawings.picture import MARGIN
 from specgen.pipeline import Survey, bare_case, example_of
 from specgen.site.cross_references import CrossReferences, linked
 
@@ -46,9 +44,8 @@ def test_fronts_are_to_one_scale_and_as_high_as_their_rack_units(demo: Survey) -
         (link,) = heading.children
         assert isinstance(link, Hyperlink)
         units.append(family.platforms[link.target.removeprefix("platform:")].platform.rack_units)
-        found = re.search(r'viewBox="\S+ \S+ (\S+) (\S+)"', figure.svg)
-        assert found is not None
-        sizes.append((float(found[1]) - 2 * MARGIN, float(found[2]) - 2 * MARGIN))
+        assert figure.picture is not None
+        sizes.append((figure.picture.width - 2 * MARGIN, figure.picture.height - 2 * MARGIN))
     assert units == sorted(units)
     assert len(units) == 5
     assert len({width for width, _ in sizes}) == 1

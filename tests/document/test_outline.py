@@ -57,7 +57,7 @@ def test_an_anchor_leaves_the_id_of_a_table_s_caption_free() -> None:
 def test_tables_and_pictures_have_anchors_wherever_they_stand() -> None:
     table = Table("Same", (Column("x"),), ())
     made = outlined(
-        [Quote((table,)), Caution("x", (table,)), Listing(((table,),)), Figure("Same", "", "")]
+        [Quote((table,)), Caution("x", (table,)), Listing(((table,),)), Figure("Same", None, "")]
     )
     assert made[0] == Quote((Table("Same", (Column("x"),), (), "same"),))
     assert isinstance(made[3], Figure)

@@ -10,6 +10,7 @@ from specgen.document.compose import compose
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.template import Templates
 from specgen.document.tree import Column, Figure, Paragraph, Table, Text, Value, words
+from specgen.drawings.picture import Element, Picture
 from tests.timing import NO_HANG, stopwatch
 
 
@@ -193,8 +194,9 @@ def test_a_template_that_runs_away_is_stopped(name: str) -> None:
     assert used() < NO_HANG
 
 
+LARGE = Picture(Element("svg", {}, (Element("path", {}),) * 160), 100, 100)
 BIG: dict[str, tuple[BlockFunction, int]] = {
-    "a drawing of 20 kB": (lambda: Figure("F", "<svg>" + "x" * 20_000 + "</svg>", "f"), 400),
+    "a drawing of 160 shapes": (lambda: Figure("F", LARGE, "f"), 400),
     "a word": (lambda: Text("w"), 5000),
     "nothing": (lambda: (), 5000),
     "a text": (lambda: "w" * 1000, 5000),

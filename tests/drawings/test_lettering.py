@@ -7,7 +7,8 @@ from typing import NamedTuple
 import pytest
 
 from specgen.document.figures import SHEETS
-from specgen.drawings.paper import HANDS, MARGIN
+from specgen.drawings.paper import HANDS
+from specgen.drawings.picture import MARGIN
 from specgen.drawings.shapes import Shape, Sheet, TextShape
 from specgen.drawings.widths import width
 from specgen.pipeline import Survey

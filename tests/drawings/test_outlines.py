@@ -11,9 +11,10 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.svgLib.path import parse_path
 
 from specgen.document.figures import DRAWINGS, drawing_of
-from specgen.drawings import LayoutEngine, standalone
+from specgen.drawings import LayoutEngine, standalone, written
 from specgen.drawings.letter_outlines import outlined
 from specgen.drawings.lettering import lettered_in
+from specgen.drawings.picture import Element, Picture
 from specgen.messages.catalogue import language_of
 from specgen.pipeline import Survey
 from tests.cli.conftest import Run, here, run
@@ -31,13 +32,14 @@ def words(svg: str) -> Counter[str]:
 @pytest.mark.parametrize("what", DRAWINGS)
 def test_no_word_needs_a_font_and_all_are_still_said(demo: Survey, what: str) -> None:
     drawing = drawing_of(demo.cases["lantern-office"], what, LayoutEngine())
-    made = outlined(drawing.svg)
+    assert drawing.picture is not None
+    made = outlined(drawing.picture)
     root = ET.fromstring(standalone(made))
     assert root.find(f".//{SVG}text") is None
     said = Counter(each.get("aria-label") or "" for each in root.iter(f"{SVG}g")
                    if each.get("role") == "img")  # fmt: skip
-    assert said == words(drawing.svg)
-    assert outlined(drawing.svg) == made
+    assert said == words(written(drawing.picture))
+    assert outlined(made) == made
 
 
 def _bounds(path: str) -> tuple[float, float, float, float]:
@@ -48,12 +50,12 @@ def _bounds(path: str) -> tuple[float, float, float, float]:
 
 
 def test_letters_stand_where_the_text_stood_as_long_as_it_was_told() -> None:
-    line = (
-        '<svg font-size="10"><text class="label" x="20" y="30" text-anchor="end" font-size="10" '
-        'textLength="24.5" lengthAdjust="spacingAndGlyphs">HHH&amp;</text></svg>'
-    )
-    (path,) = re.findall(r'<path class="letters label" d="([^"]+)"/>', outlined(line))
-    left, top, right, low = _bounds(path)
+    look = {"class": "label", "x": "20", "y": "30", "text-anchor": "end", "font-size": "10"}
+    text = Element("text", {**look, "textLength": "24.5"}, ("HHH&",))
+    made = outlined(Picture(Element("svg", {"font-size": "12"}, (text,)), 100, 50))
+    (path,) = (each.attributes for each in made.elements() if each.name == "path")
+    assert path["class"] == "letters label"
+    left, top, right, low = _bounds(path["d"])
     assert 20 - 28.34 < left < right < 20  # Source: `hmtx` of Arimo: H 722, ampersand 667
     assert low == pytest.approx(30, abs=0.2)
     assert top == pytest.approx(30 - 7, abs=0.5)  # letters without descenders stand on the line
@@ -62,8 +64,9 @@ def test_letters_stand_where_the_text_stood_as_long_as_it_was_told() -> None:
 def test_japanese_letters_have_outlines_too(demo: Survey) -> None:
     with lettered_in(language_of("ja")):
         drawing = drawing_of(demo.cases["pocket-lamp-room"], "mass-rack", LayoutEngine())
-    assert re.search("[ぁ-ヿ一-鿿]", drawing.svg)
-    made = outlined(drawing.svg)
+    assert re.search("[ぁ-ヿ一-鿿]", written(drawing.picture))
+    assert drawing.picture is not None
+    made = written(outlined(drawing.picture))
     for path in re.findall(r'<path class="letters[^"]*"[^>]* d="([^"]+)"/>', made):
         left, _, right, _ = _bounds(path)
         assert left < right

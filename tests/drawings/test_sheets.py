@@ -31,6 +31,7 @@ from specgen.drawings import (
     nowhere,
     paper,
     rear,
+    written,
 )
 from specgen.drawings.flags import poles, spread
 from specgen.drawings.items import frames_of
@@ -193,14 +194,14 @@ def test_numbers_run_from_one_and_every_one_has_a_flag_and_a_line_of_text() -> N
 def test_a_side_with_nothing_on_it_is_not_drawn_but_told() -> None:
     sheet = rear(system())
     assert sheet.shapes == ()
-    assert paper(sheet, "rear", nowhere) == ""
+    assert paper(sheet, "rear", nowhere) is None
     assert sheet.text == ("No position and nothing built in is said to be at the rear.",)
 
 
 def test_a_system_without_supplies_has_no_power_chart_and_says_so() -> None:
     case = bare_case(demo(), demo().platforms["lantern"])
     drawing = drawing_of(case, "power-chart", LayoutEngine())
-    assert drawing.svg == ""
+    assert drawing.picture is None
     assert "no power supply is fitted" in drawing.diagram.text[0]
 
 
@@ -231,11 +232,11 @@ def test_an_outline_begins_at_that_of_the_position_whose_part_brings_it() -> Non
 
 
 def test_what_cannot_be_used_is_hatched_and_what_is_empty_dotted_without_any_colour() -> None:
-    root = ElementTree.fromstring(paper(rear(with_sides(system("half"))), "p", nowhere))
+    root = ElementTree.fromstring(written(paper(rear(with_sides(system("half"))), "p", nowhere)))
     classes = [one.attrib.get("class", "") for one in root.iter()]
     at = classes.index("fit fit-unusable")
     assert "hatch" in classes[at : at + 4]
-    root = ElementTree.fromstring(paper(front(with_sides(system("half"))), "p", nowhere))
+    root = ElementTree.fromstring(written(paper(front(with_sides(system("half"))), "p", nowhere)))
     empty = next(one for one in root.iter() if one.attrib.get("class") == "fit fit-empty")
     assert empty.attrib["stroke-dasharray"]
 
@@ -306,7 +307,7 @@ def test_the_memory_map_gives_the_order_of_filling_and_what_is_in_each_slot() ->
 
 def test_ribbons_of_the_lane_map_are_as_broad_as_their_lanes_are_many() -> None:
     sheet = lane_map(system())
-    root = ElementTree.fromstring(paper(sheet, "l", nowhere))
+    root = ElementTree.fromstring(written(paper(sheet, "l", nowhere)))
     found = {}
     for path in root.iter(f"{SVG}path"):
         title = path.findtext(f"{SVG}title")
@@ -332,7 +333,7 @@ def test_no_letter_is_smaller_than_eleven_pixels_in_the_column_of_a_screen(
     name: str,
 ) -> None:
     for build in sorted(demo().builds)[::4]:
-        svg = drawing_of(demo_case(build), name, LayoutEngine()).svg
+        svg = written(drawing_of(demo_case(build), name, LayoutEngine()).picture)
         root = ElementTree.fromstring(svg)
         sizes = [
             float(each.attrib["font-size"]) for each in root.iter() if "font-size" in each.attrib
@@ -374,7 +375,7 @@ def test_the_rack_holds_as_many_systems_as_the_conditions_ask_for() -> None:
 def test_every_sheet_is_well_formed_without_styles_and_with_ids_of_its_own(name: str) -> None:
     case = demo_case("boathouse-archive")
     drawing = drawing_of(case, name, LayoutEngine())
-    root = ElementTree.fromstring(drawing.svg)
+    root = ElementTree.fromstring(written(drawing.picture))
     ids = [one.attrib["id"] for one in root.iter() if "id" in one.attrib]
     assert ids
     assert all(id_.startswith(f"{name}-") for id_ in ids)
@@ -394,7 +395,7 @@ def test_names_from_definitions_are_text() -> None:
     named = resolve(replace(assembly.definitions, parts=parts), assembly.build)
     assert named is not None
     for draw in (front, rear, inside, memory_map, lane_map):
-        svg = paper(draw(named), "p", nowhere)
+        svg = written(paper(draw(named), "p", nowhere))
         assert "<script" not in svg
         ElementTree.fromstring(svg)
 
@@ -402,7 +403,8 @@ def test_names_from_definitions_are_text() -> None:
 def test_every_drawing_has_a_name_and_links_lead_to_parts() -> None:
     case = demo_case("pocket-tide-gauge")
     assert set(SHEETS) < set(DRAWINGS)
-    svg = drawing_of(case, "front", LayoutEngine(), lambda part: f"../parts/{part}.html").svg
+    drawing = drawing_of(case, "front", LayoutEngine(), lambda part: f"../parts/{part}.html")
+    svg = written(drawing.picture)
     assert '<a href="../parts/s25-sata-960g-cold.html">' in svg
     assert 'role="group"' in svg
 
@@ -412,8 +414,8 @@ def test_two_runs_give_the_same_sheets_whatever_the_hash_seed() -> None:
     code = (
         "import hashlib; from drawing_samples import system;"
         "from test_sheets import with_sides, front, rear, inside, memory_map, lane_map, paper;"
-        "from specgen.drawings import nowhere;"
-        "made = ''.join(paper(d(with_sides(system())), 'p', nowhere)"
+        "from specgen.drawings import nowhere, written;"
+        "made = ''.join(written(paper(d(with_sides(system())), 'p', nowhere))"
         " for d in (front, rear, inside, memory_map, lane_map));"
         "print(hashlib.sha256(made.encode()).hexdigest())"
     )
@@ -431,10 +433,11 @@ def test_two_runs_give_the_same_sheets_whatever_the_hash_seed() -> None:
 
 
 def test_a_sheet_becomes_a_picture_of_dots_and_the_same_one_each_time() -> None:
-    svg = drawing_of(demo_case("pocket-tide-gauge"), "front", LayoutEngine()).svg
-    made = png(svg, dots=72)
+    picture = drawing_of(demo_case("pocket-tide-gauge"), "front", LayoutEngine()).picture
+    assert picture is not None
+    made = png(picture, dots=72)
     assert made.startswith(b"\x89PNG\r\n\x1a\n")
-    assert hashlib.sha256(made).digest() == hashlib.sha256(png(svg, dots=72)).digest()
+    assert hashlib.sha256(made).digest() == hashlib.sha256(png(picture, dots=72)).digest()
 
 
 def test_a_drawing_is_asked_for_as_a_png(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.assembly import State, assemble
-from specgen.drawings import Box, Diagram, UseState, topology
+from specgen.drawings import Box, Diagram, UseState, topology, written
 from specgen.drawings.plan import LANE
 from specgen.model import Drive
 from specgen.quantity import show
@@ -38,7 +38,7 @@ def test_every_part_that_lanes_or_memory_reach_is_in_the_picture_and_in_the_word
     assembly = system(id_)
     drawing = drawn(assembly)
     words = squashed(" ".join(drawing.diagram.text))
-    picture = shown_text(drawing.svg)
+    picture = shown_text(written(drawing.picture))
     for place in assembly.places.values():
         if place.part is not None and place.part.kind not in NOT_SHOWN:
             name = squashed(place.part.name)
@@ -68,13 +68,15 @@ def test_what_stands_in_the_picture_stands_in_the_words(id_: str) -> None:
         assert all(cell.text in words for row in one.grid for cell in row)
     for ribbon in drawing.diagram.ribbons:
         assert ribbon.words in words
-    assert all(squashed(line) in squashed(drawing.svg) for line in [drawing.diagram.title])
+    assert all(
+        squashed(line) in squashed(written(drawing.picture)) for line in [drawing.diagram.title]
+    )
 
 
 @pytest.mark.parametrize("id_", ["full", "half"])
 def test_a_ribbon_is_as_broad_as_its_lanes_are_many(id_: str) -> None:
     drawing = drawn(system(id_))
-    measured = breadths(drawing.svg)
+    measured = breadths(written(drawing.picture))
     assert drawing.diagram.ribbons
     for ribbon in drawing.diagram.ribbons:
         assert measured[ribbon.words] == pytest.approx(ribbon.lanes * LANE)
@@ -135,10 +137,10 @@ def test_what_cannot_be_used_is_marked_and_gives_the_reason(place: str) -> None:
     one = box(drawing.diagram, place)
     assert one.use is UseState.UNUSABLE
     reason = str(assembly.places[place].reason)
-    assert squashed(reason) in shown_text(drawing.svg)
+    assert squashed(reason) in shown_text(written(drawing.picture))
     assert reason in " ".join(drawing.diagram.text)
-    assert "box-unusable" in drawing.svg
-    assert "ribbon-unusable" in drawing.svg
+    assert "box-unusable" in written(drawing.picture)
+    assert "ribbon-unusable" in written(drawing.picture)
 
 
 def test_lanes_that_reach_nothing_usable_still_come_from_the_missing_processor() -> None:
@@ -175,9 +177,9 @@ def test_ports_of_an_adapter_say_what_sits_in_their_cages() -> None:
 def test_names_are_text_whatever_they_hold(name: str) -> None:
     names = dict.fromkeys(("cpu", "module", "nvme", "riser", "nic", "optic", "cable", "hub"), name)
     drawing = drawn(system("full", names), link=lambda part: f'"><script>{part}&')
-    assert squashed(name) in shown_text(drawing.svg)
-    assert "<script" not in drawing.svg
-    assert "<b>" not in drawing.svg
+    assert squashed(name) in shown_text(written(drawing.picture))
+    assert "<script" not in written(drawing.picture)
+    assert "<b>" not in written(drawing.picture)
     assert name in " ".join(drawing.diagram.text)
 
 
@@ -186,7 +188,7 @@ def test_names_are_text_whatever_they_hold(name: str) -> None:
 def test_any_name_gives_a_picture_that_parses(name: str) -> None:
     drawing = drawn(system("full", {"nvme": name, "nic": name}))
     assert drawing.finding is None
-    assert shown_text(drawing.svg)
+    assert shown_text(written(drawing.picture))
 
 
 def test_a_bare_platform_has_a_topology() -> None:

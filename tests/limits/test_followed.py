@@ -15,7 +15,7 @@ from specgen.pipeline import bare_case, case_of
 from specgen.write import markdown
 from tests.limits.small import HEAD, PROJECT, defined
 
-SIDES = {"sides": lambda: Figure("Sides", "<svg/>", "")}
+SIDES = {"sides": lambda: Figure("Sides", None, "")}
 DRIVE = (
     "- {kind: drive, id: drive, name: Drive, medium: ssd, form: 2.5-inch, interface: nvme, "
     "swap: hot, lanes: x4, generation: 4, capacity: 1 TB, power: {maximum: %s}, mass: 0.1 kg, "

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from written_trees import awkward_document, bare, cells, documents, text
+from written_trees import awkward_document, bare, cells, documents, drawing, text
 
 from specgen.document.outline import document
 from specgen.document.tree import (
@@ -185,7 +185,7 @@ def test_a_range_within_a_value_stays_on_one_line_and_reads_as_before() -> None:
 
 def test_the_outline_of_a_picture_is_a_list_with_lists_in_it() -> None:
     said = "CPU1\n\tP0\n\t\tx16\n\tP1\nCPU2"
-    html = body(document("T", [Figure("Lanes", "<svg/>", said)])).replace("\n", "")
+    html = body(document("T", [Figure("Lanes", None, said)])).replace("\n", "")
     inner = "<li>P0<ul><li>x16</li></ul></li><li>P1</li>"
     assert f"<ul><li>CPU1<ul>{inner}</ul></li><li>CPU2</li></ul></details>" in re.sub(
         "</?p>", "", html
@@ -232,13 +232,11 @@ def test_a_column_without_a_title_has_no_empty_header() -> None:
 
 
 def test_a_picture_is_printed_as_drawn_and_said_in_words() -> None:
-    html = body(
-        document("T", [Figure("Lanes", "<svg><g/></svg>\n", "CPU1 < 16\nit ends", "lanes")])
-    )
+    html = body(document("T", [Figure("Lanes", drawing(9, 9), "CPU1 < 16\nit ends", "lanes")]))
     assert (
         '<figure class="picture" id="lanes"><figcaption>Lanes</figcaption>\n'
         '<div class="drawing scroll" role="region" aria-label="Lanes" tabindex="0">'
-        "<svg><g/></svg></div>\n"
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9pt" height="9pt"/></div>\n'
     ) in html
     assert "<p>CPU1 &lt; 16</p>\n<p>it ends</p>\n</details>" in html
 

@@ -313,12 +313,12 @@ def test_names_and_sums_are_not_littered_with_backslashes() -> None:
 
 
 def test_a_picture_is_its_words() -> None:
-    written = body(document("T", [Figure("Lanes", "<svg></svg>", "CPU1 owns 16 lanes.\nSLOT 1.")]))
+    written = body(document("T", [Figure("Lanes", None, "CPU1 owns 16 lanes.\nSLOT 1.")]))
     assert written == "# T\n\n**Figure: Lanes**\n\nCPU1 owns 16 lanes.\n\nSLOT 1.\n"
 
 
 def test_a_figure_with_a_running_number_is_not_called_one_twice() -> None:
-    written = body(document("T", [Figure("Figure 2. Lanes", "<svg></svg>", "SLOT 1.")]))
+    written = body(document("T", [Figure("Figure 2. Lanes", None, "SLOT 1.")]))
     assert written == "# T\n\n**Figure 2. Lanes**\n\nSLOT 1.\n"
 
 
@@ -367,9 +367,9 @@ def test_a_changed_word_of_a_long_description_changes_one_line() -> None:
     clauses = [
         f"CPU{n} gives PORT {n} to SLOT {n}, x16 of PCIe 5.0, by its riser" for n in range(9)
     ]
-    before = document("T", [Figure("Topology", "<svg/>", "; ".join(clauses) + ". All is wired.")])
+    before = document("T", [Figure("Topology", None, "; ".join(clauses) + ". All is wired.")])
     clauses[4] = clauses[4].replace("by its riser", "by a cable that somebody has to plug in")
-    after = document("T", [Figure("Topology", "<svg/>", "; ".join(clauses) + ". All is wired.")])
+    after = document("T", [Figure("Topology", None, "; ".join(clauses) + ". All is wired.")])
     one, two = body(before).splitlines(), body(after).splitlines()
     assert len(one) == len(two)
     assert sum(a != b for a, b in zip(one, two, strict=True)) == 1

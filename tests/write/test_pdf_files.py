@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from pypdf import PdfReader
 from pypdf.generic import ArrayObject, DictionaryObject
-from written_trees import awkward_document, documents
+from written_trees import awkward_document, documents, drawing
 
 from specgen.document.outline import document
 from specgen.document.tree import (
@@ -32,15 +32,20 @@ from specgen.document.tree import (
     value,
     words,
 )
+from specgen.drawings.picture import Element
 from specgen.write import pdf
 from specgen.write.writer_options import Options
 from tests.timing import tries
 
 DATED = Options(publisher="Quillmere Works", date="2026-06-12")
-DRAWING = (
-    '<svg xmlns="http://www.w3.org/2000/svg" width="200pt" height="90pt" font-size="9">'
-    '<rect class="box box-processor" x="5" y="5" width="80" height="40"/>'
-    '<text class="label" x="10" y="20">CPU1 日本</text></svg>'
+DRAWING = drawing(
+    200,
+    90,
+    Element(
+        "rect",
+        {"class": "box box-processor", "x": "5", "y": "5", "width": "80", "height": "40"},
+    ),
+    Element("text", {"class": "label", "x": "10", "y": "20"}, ("CPU1 日本",)),
 )
 
 
@@ -271,5 +276,5 @@ def test_a_fork_after_the_first_pdf_is_refused_rather_than_left_waiting(made: by
 
 
 def test_a_picture_is_not_higher_than_a_page():
-    tall = Figure("Tall", '<svg width="100pt" height="6000pt"></svg>', "words")
+    tall = Figure("Tall", drawing(100, 6000), "words")
     assert len(PdfReader(io.BytesIO(pdf.page(document("x", [tall]), DATED))).pages) == 1

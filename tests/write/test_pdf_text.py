@@ -110,7 +110,7 @@ def inlines(blocks: Iterable[Block]) -> Iterator[Inline]:
             case Caution(children=children) | Quote(children=children):
                 yield from inlines(children)
             case _:
-                assert not isinstance(block, Figure) or block.svg
+                assert not isinstance(block, Figure) or block.picture
 
 
 def unfound(made: Document, text: str, numbers: Iterable[str]) -> list[str]:

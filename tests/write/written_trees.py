@@ -31,6 +31,7 @@ from specgen.document.tree import (
     value,
     words,
 )
+from specgen.drawings.picture import Element, Picture
 
 MARKS = "|*_`#<>&;[]()!\\-+=~:.$@{}%'\"1ab \n\t日é\u00a0"
 
@@ -78,7 +79,23 @@ def tables(draw: st.DrawFn) -> Table:
     return Table(draw(text), tuple(columns), tuple(rows), note=draw(cells))
 
 
-pictures = st.builds(Figure, text, st.just("<svg></svg>"), text)
+def drawing(width: float, height: float, *drawn: Element) -> Picture:
+    """A drawing of so many points, with what is drawn in it."""
+    size = {"width": f"{width}pt", "height": f"{height}pt"}
+    root = Element("svg", {"xmlns": "http://www.w3.org/2000/svg", **size}, drawn)
+    return Picture(root, width, height)
+
+
+def lettered(words: str) -> Picture:
+    """A drawing that says words and is told as the same."""
+    told = Element("title", {}, (words,))
+    return drawing(
+        90, 45, told, Element("text", {"x": "1", "y": "9", "aria-label": words}, (words,))
+    )
+
+
+drawings = st.one_of(st.none(), st.builds(lettered, text))
+pictures = st.builds(Figure, text, drawings, text)
 fact_lists = st.builds(FactList, text, st.lists(st.tuples(text, cells), max_size=3).map(tuple))
 simple = st.one_of(
     st.builds(Paragraph, cells),
@@ -170,7 +187,7 @@ def awkward_document() -> Document:
                 (("Maximum", value("750", "W", "power.maximum")), ("At <idle>", words("*n/a*"))),
             ),
             Caution("mains power", (paragraph("+ Unplug & wait."), paragraph(AWKWARD))),
-            Figure("Lanes & links", "<svg><title>x</title></svg>", "CPU1 | 16 lanes\n# SLOT 1"),
+            Figure("Lanes & links", lettered("x < y & z"), "CPU1 | 16 lanes\n# SLOT 1"),
             Listing(
                 (
                     (paragraph("one"), Listing(((paragraph("under one"),),))),

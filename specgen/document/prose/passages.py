@@ -53,7 +53,7 @@ class Target:
 
 
 @frozen
-class Picture:
+class Image:
     """A picture: the file that it shows, and the words that stand in its place."""
 
     source: str
@@ -95,7 +95,7 @@ class Passage:
     """For each character, and the end: offset in the text, line, column."""
     mentions: tuple[Mention, ...] = ()
     targets: tuple[Target, ...] = ()
-    pictures: tuple[Picture, ...] = ()
+    pictures: tuple[Image, ...] = ()
     markup: tuple[tuple[str, int], ...] = ()
     """HTML within the text, and where it begins in the content."""
     level: int = 0
@@ -121,7 +121,7 @@ class _Noted:
     spans: list[tuple[str, int, int]] = field(default_factory=list)
     mentions: list[Mention] = field(default_factory=list)
     targets: list[Target] = field(default_factory=list)
-    pictures: list[Picture] = field(default_factory=list)
+    pictures: list[Image] = field(default_factory=list)
     markup: list[tuple[str, int]] = field(default_factory=list)
 
 
@@ -163,7 +163,7 @@ def _wrapped(name: str, rule: InlineRule) -> InlineRule:
                 token = state.tokens[-1]
                 words = token.content.strip()
                 noted.pictures.append(
-                    Picture(str(token.attrGet("src") or ""), words, start, state.pos)
+                    Image(str(token.attrGet("src") or ""), words, start, state.pos)
                 )
         return done
 
