@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import field, replace
 from decimal import Decimal
 from enum import StrEnum
+from itertools import chain
 from typing import Any
 
 from specgen.facts.tabled import tabled
@@ -171,6 +172,12 @@ class Facts(Mapping[str, Fact]):
             lambda key: holder(key)[key],
             lambda key: holder(key).about(key),
         )
+
+    def alike(self) -> Iterator[Collection[str]]:
+        """The keys of the facts of each calculator, then those of none, each by itself."""
+        yield from filter(None, self._templates.values())
+        made = frozenset(chain.from_iterable(self._templates.values()))
+        yield from ((key,) for key in self if key not in made)
 
     def without_value(self, where: "Callable[[Fact], bool]") -> "Facts":
         """The same facts, those without a value `where` it would mislead."""

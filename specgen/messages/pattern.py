@@ -32,6 +32,8 @@ Piece = str | Open
 @lru_cache(4096)
 def pieces_of(pattern: str) -> tuple[Piece, ...]:
     """A pattern as literal texts and open places. Raises `BadPattern`."""
+    if "{" not in pattern and "}" not in pattern:  # two of three, and nearly all labels
+        return (pattern,) if pattern else ()
     tokens = _tokens(pattern)
     made = _pieces(tokens, inner=False, pattern=pattern)
     return tuple(made)

@@ -75,7 +75,10 @@ def _grouped(group: Grouping, members: Iterable[Member]) -> dict[Hashable, list[
 
 def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
     """In the first group that differs, what is unlike the most, with one of these."""
-    meant = settled(assembly, constraint.among)
+    meant = tuple(settled(assembly, constraint.among))
+    fitted = {id(part): part for _, part in meant}  # few, in many places
+    if len({field_of(part, constraint.trait) for part in fitted.values()} - {None}) < 2:
+        return
     for members in _grouped(constraint.within, meant).values():
         values = [field_of(part, constraint.trait) for _, part in members]
         usual = Counter(values).most_common(1)[0][0]

@@ -1,6 +1,6 @@
 """The facts of a subject by what a sentence can say of them, for the values typed into prose."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from weakref import WeakKeyDictionary
 
@@ -22,34 +22,53 @@ class LabelledFact:
     folded: str
 
 
-class FactIndex:
-    """The facts of a subject by what a sentence can say of them: looked up for each value."""
+@frozen(eq=False)
+class _Alike:
+    """Facts of one label: those of a calculator."""
 
-    def __init__(self, facts: Facts, known: LanguageWords) -> None:
-        self.facts = facts
-        self.rows: list[LabelledFact] = []
-        self.telling: list[LabelledFact] = []
-        self.by_word: dict[str, list[int]] = {}
-        before, label, folded = None, "", ""
-        own, telling = frozenset[str](), False
-        for key in facts:
-            named, template, subject = facts.about(key)
-            if template != before:  # the facts of one calculator follow one another
-                before, label = template, known.label(named)
-                folded, own, telling = label.casefold(), known.words(label), known.telling(label)
-            of_many = template != key and not template.startswith("{definition}")
-            words = known.words(subject) if of_many else frozenset[str]()
-            row = LabelledFact(key, words, label, folded)
-            for word in own:
-                self.by_word.setdefault(word, []).append(len(self.rows))
-            self.rows.append(row)
-            if telling:
-                self.telling.append(row)
+    keys: Collection[str]
+    label: str
+    folded: str
+    telling: bool
+
+
+class FactIndex:
+    """The facts of a subject by what a sentence can say of them: looked up for each value.
+
+    Those that a definition states come before those that are worked out.
+    """
+
+    def __init__(self, stated: Facts, worked_out: Facts, known: LanguageWords) -> None:
+        self.facts = stated.merged_with(worked_out)
+        self._known = known
+        self._groups: list[_Alike] = []
+        self._by_word: dict[str, list[_Alike]] = {}
+        for facts in (stated, worked_out):
+            for keys in facts.alike():
+                named, *_ = facts.about(next(iter(keys)))
+                label = known.label(named)
+                group = _Alike(keys, label, label.casefold(), known.telling(label))
+                self._groups.append(group)
+                for word in known.words(label):
+                    self._by_word.setdefault(word, []).append(group)
 
     def sharing(self, words: frozenset[str]) -> Iterator[LabelledFact]:
         """Those whose label has one of the words, in the order of the facts."""
-        found = {at for word in words for at in self.by_word.get(word, ())}
-        return (self.rows[at] for at in sorted(found))
+        found = {id(group) for word in words for group in self._by_word.get(word, ())}
+        return (row for group in self._groups if id(group) in found for row in self._rows(group))
+
+    def telling(self, written: str) -> Iterator[LabelledFact]:
+        """Those whose label stands in a text without capitals, and is more than a common word."""
+        for group in self._groups:
+            if group.telling and group.folded in written:
+                yield from self._rows(group)
+
+    def _rows(self, group: _Alike) -> Iterator[LabelledFact]:
+        for key in group.keys:
+            _, template, subject = self.facts.about(key)
+            of_many = template != key and not template.startswith("{definition}")
+            words = self._known.words(subject) if of_many else frozenset[str]()
+            yield LabelledFact(key, words, group.label, group.folded)
 
     @cached_property
     def quantities(self) -> dict[Dimension, list[Fact]]:
@@ -91,8 +110,8 @@ def index_of(subject: str, subjects: Subjects, known: LanguageWords) -> FactInde
     if found is None:
         facts, stated = subjects.facts(subject), subjects.stated(subject)
         apart = {key: fact for key, fact in stated.items() if key not in facts}
-        whole = Facts(apart, {}, apart.__getitem__).merged_with(facts)
-        found = kept[(subject, id(known))] = FactIndex(whole, known)
+        own = Facts(apart, {}, apart.__getitem__)
+        found = kept[(subject, id(known))] = FactIndex(own, facts, known)
     return found
 
 

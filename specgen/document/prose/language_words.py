@@ -154,7 +154,7 @@ class LanguageWords:
 
 @lru_cache(4096)
 def _label(of: LanguageWords, words: Words) -> str:
-    if any(of.language.missing(words)):
+    if not of.language.is_source and any(of.language.missing(words)):
         return ""
     return _ASIDE.sub("", of.language.text(words)).strip()
 

@@ -224,8 +224,8 @@ def _candidates(typed: Typed, around: _Around, index: FactIndex) -> Iterator[_Ca
                     yield _Candidate(row.key, facts[row.key], row.label)
         return
     written = around.passage.flat[around.start : around.end].replace("\n", " ").casefold()
-    for row in index.telling:
-        fits = row.folded in written and row.subject <= window and around.counts(row.label)
+    for row in index.telling(written):
+        fits = row.subject <= window and around.counts(row.label)
         if fits and type(facts[row.key].value) is int:
             yield _Candidate(row.key, facts[row.key], row.label)
 
