@@ -12,7 +12,7 @@ from specgen.drawings.widths import LETTERS, width
 from specgen.facts import Facts
 from specgen.fitness.frames import mm
 from specgen.frozen import frozen
-from specgen.messages import Message, say, say_many
+from specgen.messages import Message, Words, say, say_many
 from specgen.quantity import Length, Mass
 
 SCALE: Final = 0.12  # points for a millimetre, the same for every system
@@ -141,7 +141,7 @@ def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str,
         yield letter(label), letter(value)
 
 
-def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Message, Message]]:
+def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Words, Message]]:
     yield say("Height"), say_many(units, "{number} rack unit", "{number} rack units")
     mass = facts.value("mechanics.mass")
     if isinstance(mass, Mass):
@@ -154,16 +154,11 @@ def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Message, Message]]:
                 "{mass}; {number} parts declare none",
                 mass=mass,
             )
-        yield say("Weight"), words
-    yield from _valued(
-        facts,
-        ("mechanics.lifting", say("Lifting")),
-        ("mechanics.depth_spare", say("Depth clearance")),
-        ("mechanics.fits_rack", say("Fits the rack")),
-    )
+        yield facts["mechanics.mass"].label, words
+    yield from _valued(facts, "mechanics.lifting", "mechanics.depth_spare", "mechanics.fits_rack")
 
 
-def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, Message]]:
+def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Words, Message]]:
     if not rack.asked:
         yield (
             say("In a rack"),
@@ -179,12 +174,7 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
             units=say_many(taken, "{number} rack unit", "{number} rack units"),
         ),
     )
-    yield from _valued(
-        facts,
-        ("mechanics.rack_mass", say("Weight of all")),
-        ("mechanics.floor_load", say("Load on the floor")),
-        ("power.rack_input", say("Input power, worst case")),
-    )
+    yield from _valued(facts, "mechanics.rack_mass", "mechanics.floor_load", "power.rack_input")
     if taken > UNITS:
         drawn = say(
             "drawn with {tall} units; one of {units} does not hold them",
@@ -196,9 +186,9 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
     yield say("Rack"), drawn
 
 
-def _valued(facts: Facts, *labelled: tuple[str, Message]) -> Iterator[tuple[Message, Message]]:
+def _valued(facts: Facts, *keys: str) -> Iterator[tuple[Words, Message]]:
     """Facts that have a value, each under its label."""
-    for key, label in labelled:
+    for key in keys:
         value = facts.value(key)
         if value is not None:
-            yield label, say("{value}", value=value)
+            yield facts[key].label, say("{value}", value=value)

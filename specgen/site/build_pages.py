@@ -27,6 +27,7 @@ from specgen.site.document_menu import BEHIND, VALUES, kind_of
 from specgen.site.downloads import OFFERS, Offer, data_files, formats_of, offer, offered, written
 from specgen.site.fact_pages import fact_page_of
 from specgen.site.history import revisions
+from specgen.site.page import Places
 from specgen.site.rule_pages import standings
 from specgen.site.workshop import Workshop, workshop
 from specgen.workers import processes, workers
@@ -35,20 +36,23 @@ from specgen.write.writer_options import Options, options_of
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.input")
 
 
+BuildPage = tuple[str, str, str, Path, Places]
+
+
 @frozen
 class Outcome:
     """What became of one build: the values that lists show, what it uses, its documents.
 
-    `pages` are (path, title, kind, file of the HTML); the first is the build's own page, the last
-    that of its values. `files` lie beside them, by path from the site's root. `rules` are the
-    declared rules whose case arises, each with how it stands.
+    `pages` are (path, title, kind, file of the HTML, places in it); the first is the build's own
+    page, the last that of its values. `files` lie beside them, by path from the site's root.
+    `rules` are the declared rules whose case arises, each with how it stands.
     """
 
     name: str
     title: str
     summary: str
     number: str
-    pages: tuple[tuple[str, str, str, Path], ...]
+    pages: tuple[BuildPage, ...]
     facts: Facts
     sound: bool
     findings: tuple[Finding, ...]
@@ -63,7 +67,7 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     case = None if build is None else case_of(shop.definitions, build)
     case = None if case is None else held_back(case, shop.found)
     found: list[Finding] = [] if case is None else list(case.findings)
-    pages: list[tuple[str, str, str, Path]] = []
+    pages: list[BuildPage] = []
     files: list[tuple[str, Path]] = []
     title = name if build is None else build.name
     if build is not None and not build.published:
@@ -77,7 +81,7 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     findings = arrange(found)
     if not sound:
         page = shop.findings_page(title, _with_its_files(shop, name, findings))
-        pages = [(own, title, "", shop.write(page, own))]
+        pages = [(own, title, "", *shop.write(page, own))]
     return Outcome(
         name=name,
         title=title,
@@ -110,7 +114,7 @@ def _documents(
 
 def _published(
     shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
-) -> tuple[list[tuple[str, Path]], list[tuple[str, str, str, Path]]]:
+) -> tuple[list[tuple[str, Path]], list[BuildPage]]:
     """The files and the pages of a sound build, its page of facts last."""
     reference = f"build:{name}"
     behind = f"{reference}/{shop.xrefs.facts_page}"
@@ -118,20 +122,20 @@ def _published(
     xrefs = replace(shop.xrefs, keys={reference: fact_page.keys})
     files = [*_files(shop, case, name, made), *_data(shop, case, name)]
     offers = tuple(offer for offer, _ in files)
-    pages = []
+    pages: list[BuildPage] = []
     for number, (path, heading, document) in enumerate(made):
         extra: tuple[Block, ...] = ()
         if number == 0:
             files_of_it = offered(offers, behind, say("Files of this build"))
             extra = (*revisions(case.build), *files_of_it)
         woven = with_more(*shop.localizer.blocks_into(document, extra))
-        file = shop.write(woven, path, xrefs, reference)
+        html = shop.write(woven, path, xrefs, reference)
         stem = path.rsplit("/", 1)[-1].removesuffix(".html") if number else "Sheet"
-        pages.append((path, heading, kind_of(document, stem), file))
+        pages.append((path, heading, kind_of(document, stem), *html))
     path = address(behind) or ""
     title = f"{made[0][1]}: {shop.localizer.fixed(VALUES)}"
-    file = shop.write(shop.localizer.document(fact_page.document), path)
-    pages.append((path, title, shop.localizer.fixed(BEHIND), file))
+    html = shop.write(shop.localizer.document(fact_page.document), path)
+    pages.append((path, title, shop.localizer.fixed(BEHIND), *html))
     compared = shard_path(reference)
     system = compared_system(case)
     listed = [(offer.path, file) for offer, file in files]

@@ -4,7 +4,6 @@ Of a page in several languages (`note.md`, `note.de.md`) the site shows the one 
 under the address of the first.
 """
 
-import re
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 from typing import Final
@@ -17,10 +16,9 @@ from specgen.messages import say
 from specgen.site.addresses import known_pages, resolver
 from specgen.site.page import NOTES, Page
 from specgen.site.page_writer import html_of
-from specgen.site.search import text_of
+from specgen.site.ready_html import read_page
 
 _INDEX: Final = "README.md"
-_TITLE: Final = re.compile(r"<h1\b[^>]*>(.*?)</h1>", re.DOTALL)
 
 
 def has_start(root: Path) -> bool:
@@ -84,11 +82,11 @@ def _page(
 ) -> Page:
     language = subjects.definitions.project.language
     html = html_of(text, subjects, resolver(known, path), language, paths)
-    first = _TITLE.search(html)
-    title = text.title or (text_of(first[1]) if first else "") or text.name
+    read = read_page(html)
+    title = text.title or read.title or text.name
     folder = path.split("/")[:-1][:1]
     section = "/".join((NOTES, *folder))
-    return Page(path, title, section, html, "", ((text_of(html), 1),))
+    return Page(path, title, section, html, "", ((read.words, 1),), places=read.places)
 
 
 def _path(file: str) -> str:

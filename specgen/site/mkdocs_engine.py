@@ -142,15 +142,15 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
         nav: Navigation,
     ) -> TemplateContext:
         assert isinstance(page, _ReadyPage)
-        ready, body = page.ready, page.ready.html()
-        furniture = furnish(self.shell, ready.path, ready.section, ready.root, body)
+        ready = page.ready
+        furniture = furnish(self.shell, ready)
         own, documents = document_links(ready, self._groups)
         if ready.root not in self._contents:
             self._contents[ready.root] = contents(self.shell, ready.root)
         values = {
             "shell": self.shell,
             "sheet": ready,
-            "body": Markup(body),  # noqa: S704  # ready HTML, escaped by the writer
+            "body": Markup(ready.html()),  # noqa: S704  # ready HTML, escaped by the writer
             "is_written_by_hand": is_written(ready),
             "furniture": under_system(ready, own, furniture),
             "own": own,

@@ -1,17 +1,38 @@
 """What the site is made of: pages with ready HTML, and the shell that goes round each of them."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import field
 from pathlib import Path, PurePosixPath
 from urllib.parse import quote
 
+from specgen.document.tree import Document, Heading, anchors_of, plain_text
 from specgen.frozen import frozen
 from specgen.messages import Message
 
+TOP = 2
+"""The level of the headings that a page is found by."""
 NOTES = "notes"
 """The section of pages that people have written; those of a folder have one of their own."""
 SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits", "compare")
+
+
+@frozen
+class Places:
+    """Where a link can lead in a page: its headings of the second level, each as (words, anchor),
+    and all that has an anchor."""
+
+    headings: tuple[tuple[str, str], ...] = ()
+    anchors: frozenset[str] = frozenset()
+
+
+def places_in(document: Document) -> Places:
+    """Those of a document that is a page."""
+    headings = tuple(
+        (plain_text(each.children).strip(), each.anchor)
+        for each in document.blocks
+        if isinstance(each, Heading) and each.level == TOP and each.anchor
+    )
+    return Places(headings, frozenset(filter(None, anchors_of(document.blocks))))
 
 
 @frozen
@@ -24,7 +45,8 @@ class Page:
     `roots` are the ways up that a page tries which may stand at any address; others need none.
     `scripts` are those of the theme that only this page runs; a page that is not `searched` is one
     that nobody looks for by words, since another leads to it. `of` is the path of the own page of
-    the system that this one is about, and `kind` what it is called among its documents.
+    the system that this one is about, and `kind` what it is called among its documents. `places`
+    are those in it that links lead to.
     """
 
     path: str
@@ -38,6 +60,7 @@ class Page:
     searched: bool = True
     of: str = ""
     kind: str = ""
+    places: Places = Places()
 
     def __post_init__(self) -> None:
         pure = PurePosixPath(self.path)
@@ -114,8 +137,9 @@ class Furniture:
     headings: tuple[NavLink, ...]  # the page's own second-level headings
 
 
-def furnish(shell: Shell, path: str, section: str, root: str, body: str) -> Furniture:
+def furnish(shell: Shell, page: Page) -> Furniture:
     """The menu, breadcrumbs and headings as they stand on one page."""
+    path, section, root = page.path, page.section, page.root
     top = next((entry for entry in shell.menu if entry.section == section), None)
     sections = tuple(_link(entry, path, root, entry is top) for entry in shell.menu)
     siblings = tuple(_link(e, path, root, False) for e in top.children) if top else ()
@@ -126,7 +150,7 @@ def furnish(shell: Shell, path: str, section: str, root: str, body: str) -> Furn
         sections=sections,
         siblings=siblings,
         trail=tuple(_link(e, path, root, False) for e in trail if e.path != path),
-        headings=headings(body),
+        headings=tuple(NavLink(words, f"#{anchor}") for words, anchor in page.places.headings),
     )
 
 
@@ -139,16 +163,6 @@ def contents(shell: Shell, root: str) -> tuple[NavLink, ...]:
         return NavLink(entry.title, root + quote(entry.path), "", tuple(map(link_of, below)))
 
     return tuple(map(link_of, shell.menu))
-
-
-_HEADING = re.compile(r'<h2\b[^>]*?\bid="([^"]+)"[^>]*>(.*?)</h2>', re.DOTALL)
-_TAG = re.compile(r"<[^>]+>")
-
-
-def headings(body: str) -> tuple[NavLink, ...]:
-    """The second-level headings that have an anchor. Titles stay escaped, as they stand in HTML."""
-    found = _HEADING.findall(body)
-    return tuple(NavLink(_TAG.sub("", text).strip(), f"#{anchor}") for anchor, text in found)
 
 
 def _link(entry: MenuEntry, path: str, root: str, open_here: bool) -> NavLink:

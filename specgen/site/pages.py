@@ -205,9 +205,9 @@ class _SiteBuilder:
         of: str = "",
     ) -> None:
         """A document as a page; `of` is its system's page."""
-        file = self.shop.write(document, path, self.xrefs, here)
+        file, places = self.shop.write(document, path, self.xrefs, here)
         names = str(document.title), str(document.subtitle)
-        page = Page(path, names[0], section, file, names[1], words, scripts=scripts)
+        page = Page(path, names[0], section, file, names[1], words, scripts=scripts, places=places)
         self.pages.append(placed(page, of, document))
         self.done(1)
 
@@ -275,10 +275,11 @@ class _SiteBuilder:
         woven = with_more(*self.shop.localizer.blocks_into(document, more))
         self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""
-        file = self.shop.write(self.shop.localizer.document(self.behind[name].document), path)
+        values = self.shop.localizer.document(self.behind[name].document)
+        file, places = self.shop.write(values, path)
         title = f"{platform.name}: {self.shop.localizer.fixed(VALUES)}"
-        kind = self.shop.localizer.fixed(BEHIND)
-        self.pages.append(Page(path, title, "platforms", file, searched=False, of=own, kind=kind))
+        page = Page(path, title, "platforms", file, searched=False, of=own, places=places)
+        self.pages.append(replace(page, kind=self.shop.localizer.fixed(BEHIND)))
         self.done(1)
 
     def parts(self) -> None:
@@ -386,11 +387,11 @@ def _build(outcome: Outcome) -> Iterator[Page]:
     words = ((outcome.name, 9), (outcome.number, 9), (outcome.summary, 3), (parts, 1))
     last = len(outcome.pages) - 1
     own = outcome.pages[0][0]
-    for number, (path, title, kind, body) in enumerate(outcome.pages):
+    for number, (path, title, kind, body, places) in enumerate(outcome.pages):
         searched_words = words if number == 0 else ()
         searched = number == 0 or number < last
         page = Page(path, title, "builds", body, outcome.summary, searched_words, searched=searched)
-        yield replace(page, of=own, kind=kind)
+        yield replace(page, of=own, kind=kind, places=places)
 
 
 def _part_words(part: Part, localizer: Localizer) -> SearchWords:

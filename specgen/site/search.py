@@ -19,13 +19,12 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from hashlib import blake2b
-from html import unescape
 from typing import Final
 
 from specgen.frozen import frozen
 from specgen.quantity.units import UNITS
 from specgen.site.addresses import LISTS
-from specgen.site.page import SECTIONS, Page, headings
+from specgen.site.page import SECTIONS, Page
 
 FOLDER: Final = "search"
 SHARD_BYTES: Final = 20_000  # a shard of several words is divided beyond this
@@ -44,8 +43,6 @@ _RUN: Final = re.compile(f"[{_SIGNS}]+|[^{_SIGNS}]+")
 _CODE: Final = re.compile(r"[^\W_]+(?:[-./+][^\W_]+)+")
 _AMOUNT: Final = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) ?([^\W\d_]+(?:/[^\W\d_]+)?)")
 _UNITS: Final = frozenset(unit.symbol.lower() for unit in UNITS)
-_TAG: Final = re.compile(r"<(?:script|style)\b.*?</(?:script|style)>|<[^>]*>", re.DOTALL)
-_SPACES: Final = re.compile(r"\s+")
 
 Postings = dict[int, int]  # slot -> weight
 
@@ -62,18 +59,14 @@ class SearchEntry:
 
 
 def entries(pages: Iterable[Page]) -> Iterator[SearchEntry]:
-    """Pages, and the sections of those that are long lists; builds and parts are about one thing.
-
-    Raises OSError where the HTML of a page cannot be read.
-    """
+    """Pages, and sections of those that are long lists; builds and parts are about one thing."""
     for page in pages:
         if not page.searched:
             continue
         yield SearchEntry(page.path, page.title, page.section, page.summary, page.words)
         if page.section not in WHOLE or page.path in LISTS:
-            for heading in headings(page.html()):
-                title = unescape(heading.title)
-                yield SearchEntry(f"{page.path}{heading.href}", title, page.section, page.title)
+            for title, anchor in page.places.headings:
+                yield SearchEntry(f"{page.path}#{anchor}", title, page.section, page.title)
 
 
 def terms(text: str) -> tuple[str, ...]:
@@ -107,11 +100,6 @@ def codes(text: str) -> tuple[str, ...]:
 def _folded(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text).lower()
     return "".join(sign for sign in plain if not unicodedata.category(sign).startswith("M"))
-
-
-def text_of(html: str) -> str:
-    """The words of ready HTML, without its tags."""
-    return _SPACES.sub(" ", unescape(_TAG.sub(" ", html))).strip()
 
 
 class Index:

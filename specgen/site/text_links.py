@@ -1,10 +1,9 @@
 """Where the links of a project's texts lead: pages, files, anchors that are there."""
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from posixpath import dirname, join, normpath
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -22,8 +21,6 @@ from specgen.site.attachments import is_published
 
 if TYPE_CHECKING:
     from specgen.site.page import Page
-
-_ID: Final = re.compile(r'\bid="([^"]+)"')
 
 
 _Problem = tuple[Message, Message | Nothing]
@@ -137,7 +134,7 @@ def _not_printed(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[F
         target = printed(mention.inner, text.subject, shelf.subjects).target
         path, _, anchor = (address(target) or "").partition("#")
         page = shelf.made.get(path) if shelf.made and anchor else None
-        if page is not None and anchor not in _ID.findall(page.html()):
+        if page is not None and anchor not in page.places.anchors:
             yield Finding(
                 codes.DEAD_LINK,
                 say(
@@ -176,8 +173,7 @@ def _problem(href: str, text: Prose, shelf: _PageIndex) -> _Problem | None:
     if place in shelf.files:
         return None
     if shelf.made is not None and place in shelf.made:
-        ids = frozenset(_ID.findall(shelf.made[place].html())) if anchor else frozenset[str]()
-        return _anchor_problem(href, anchor, ids)
+        return _anchor_problem(href, anchor, shelf.made[place].places.anchors)
     if shelf.made is None and (place in shelf.known or _may_be_made(place)):
         return None
     inside = place.removeprefix("../")

@@ -22,6 +22,7 @@ from specgen.site.addresses import address, resolver
 from specgen.site.cross_references import CrossReferences, facts_page_name, linked
 from specgen.site.localizer import Localizer, localizer_of
 from specgen.site.outgoing import outgoing
+from specgen.site.page import Places, places_in
 from specgen.write.html import body
 
 
@@ -51,10 +52,12 @@ class Workshop:
 
     def write(
         self, document: Document, path: str, xrefs: CrossReferences | None = None, here: str = ""
-    ) -> Path:
-        """The document's HTML in a file beside the others, links made for the page at `path`."""
+    ) -> tuple[Path, Places]:
+        """The document's HTML in a file beside the others, links made for the page at `path`; where
+        others can lead to in it."""
         woven = linked(document, xrefs or self.xrefs, here)
-        return self.put(path, body(woven, resolver(self.known, path)).encode("utf-8"))
+        html = body(woven, resolver(self.known, path))
+        return self.put(path, html.encode("utf-8")), places_in(document)
 
     def compose(
         self,

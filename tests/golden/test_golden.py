@@ -117,7 +117,8 @@ def page(shop: Workshop, made: Composed, path: str) -> str:
     document, problems = made
     assert problems == ()
     assert document is not None
-    return shop.write(document, path).read_text(encoding="utf-8")
+    file, _ = shop.write(document, path)
+    return file.read_text(encoding="utf-8")
 
 
 def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):

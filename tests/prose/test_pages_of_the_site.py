@@ -15,7 +15,7 @@ from specgen.document.template_calls import tables_in
 from specgen.limits.promised import promised
 from specgen.pipeline import systems_of
 from specgen.site.handwritten import pages_of, rivals
-from specgen.site.page import Page
+from specgen.site.page import Page, Places
 from specgen.site.text_links import dead_links
 from tests.projects import base
 from tests.prose.test_texts import put
@@ -154,9 +154,9 @@ def links(folder: Path, subjects: Subjects, target: str) -> list[str]:
 
 def test_with_the_site_at_hand_anchors_of_made_pages_are_judged(tmp_path: Path, subjects: Subjects):
     folder, texts = _linked(tmp_path, "parts/sink.html#b")
-    page = Page("parts/sink.html", "Sink", "parts", '<h2 id="a">A</h2>')
+    page = Page("parts/sink.html", "Sink", "parts", "", places=Places(anchors=frozenset("a")))
     assert len(dead_links(folder, texts, subjects, (page,))) == 1
-    page = Page("parts/sink.html", "Sink", "parts", '<h2 id="b">B</h2>')
+    page = Page("parts/sink.html", "Sink", "parts", "", places=Places(anchors=frozenset("b")))
     assert dead_links(folder, texts, subjects, (page,)) == ()
 
 

@@ -1,6 +1,9 @@
 """Pages of the invented scenario, in the markup that writers and style sheet share."""
 
+from dataclasses import replace
+
 from specgen.site.page import MenuEntry, Page, Shell
+from specgen.site.ready_html import read_page
 
 NNBSP = "\u202f"
 
@@ -284,7 +287,7 @@ def pages() -> tuple[Page, ...]:
             f'<article class="document">{head(section.capitalize(), "All of them.", [])}</article>'
         )
         made.append(Page(f"{path}/index.html", section.capitalize(), section, body))
-    return tuple(made)
+    return tuple(replace(page, places=read_page(page.html()).places) for page in made)
 
 
 def shell() -> Shell:

@@ -40,7 +40,7 @@ def test_a_system_with_one_page_needs_no_ways() -> None:
 
 def test_the_way_to_a_document_leads_through_its_system_but_only_within_a_section() -> None:
     def trail(page: Page) -> list[str]:
-        furniture = furnish(shell(), page.path, page.section, page.root, "")
+        furniture = furnish(shell(), page)
         return [link.title for link in under_system(page, SHEET, furniture).trail]
 
     assert trail(DATA) == ["Start", "Builds", "A"]

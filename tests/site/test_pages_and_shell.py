@@ -1,7 +1,9 @@
 import pytest
 from site_samples import shell
 
-from specgen.site.page import MenuEntry, Page, contents, furnish, headings
+from specgen.document.tree import Document, Emphasis, Figure, Heading, Text
+from specgen.site.page import MenuEntry, Page, Places, contents, furnish, places_in
+from specgen.site.ready_html import read_page
 
 
 @pytest.mark.parametrize("path", ["/a.html", "../a.html", "a/../b.html", "a//b.html", "a.htm", ""])
@@ -11,7 +13,7 @@ def test_a_path_that_leaves_the_site_or_is_no_page_is_refused(path: str) -> None
 
 
 def test_links_of_the_shell_are_relative_to_the_page() -> None:
-    furniture = furnish(shell(), "parts/drives/x.html", "parts", "../../", "")
+    furniture = furnish(shell(), Page("parts/drives/x.html", "X", "parts", ""))
     assert [link.href for link in furniture.sections] == [
         "../../index.html",
         "../../platforms/index.html",
@@ -21,7 +23,7 @@ def test_links_of_the_shell_are_relative_to_the_page() -> None:
 
 
 def test_the_menu_says_where_the_reader_is() -> None:
-    furniture = furnish(shell(), "platforms/lantern.html", "platforms", "../", "")
+    furniture = furnish(shell(), Page("platforms/lantern.html", "L", "platforms", ""))
     assert [(link.title, link.here) for link in furniture.sections if link.here] == [
         ("Platforms", "true")
     ]
@@ -34,8 +36,21 @@ def test_a_path_with_awkward_signs_is_a_proper_address() -> None:
     assert contents(shell().__class__("n", "p", (entry,)), "")[0].href == "parts/a%20b%23c.html"
 
 
-def test_headings_with_an_anchor_are_found_without_their_tags() -> None:
-    body = '<h2 id="a">One <em>and</em> two &amp; three</h2><h2>no anchor</h2><h3 id="b">deep</h3>'
-    assert [(link.title, link.href) for link in headings(body)] == [
-        ("One and two &amp; three", "#a")
-    ]
+def test_headings_with_an_anchor_are_those_of_the_document() -> None:
+    words = (Text("One "), Emphasis((Text("and"),)), Text(" two & three"))
+    blocks = (Heading(2, words, "a"), Heading(2, (Text("no anchor"),)), Heading(3, words, "b"))
+    made = places_in(Document("T", (*blocks, Figure("F", None, "f", "c"))))
+    assert made == Places((("One and two & three", "a"),), frozenset("abc"))
+    links = furnish(shell(), Page("a.html", "A", "parts", "", places=made)).headings
+    assert [(link.title, link.href) for link in links] == [("One and two & three", "#a")]
+
+
+def test_headings_of_a_written_page_are_read_without_their_tags() -> None:
+    body = (
+        '<h1>A <b>title</b></h1><h2 id="a">One <em>and</em> two &amp; three</h2>'
+        '<h2>no anchor</h2><h3 id="b">deep</h3><p>x<br>y</p>'
+    )
+    read = read_page(body)
+    assert read.title == "A title"
+    assert read.places == Places((("One and two & three", "a"),), frozenset("ab"))
+    assert read.words == "A title One and two & three no anchor deep x y"

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.site.page import Page
-from specgen.site.search import Index, encode, terms, text_of
+from specgen.site.search import Index, encode, terms
 from tests.site.finder import Finder
 from tests.timing import tries
 
@@ -154,11 +154,6 @@ def test_markup_in_a_title_stays_text() -> None:
         if name.startswith("search/p-")
     ]
     assert '"<b>&"' in chunk
-
-
-def test_text_of_html_is_what_a_reader_sees() -> None:
-    html = "<style>p{}</style><p>One&nbsp;<b>t</b>wo &lt;3</p>\n<script>x()</script>"
-    assert text_of(html) == "One t wo <3"
 
 
 @given(st.dictionaries(st.integers(0, 2**21), st.integers(1, 63)))

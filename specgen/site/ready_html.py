@@ -1,0 +1,52 @@
+"""What stands in the ready HTML of a page that somebody has written."""
+
+from specgen.document.html_reader import HtmlReader
+from specgen.site.page import TOP, Places
+
+
+class _Reader(HtmlReader):
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.anchors: list[str] = []
+        self.headings: list[tuple[str, str, list[str]]] = []
+        """The element of each, its anchor, its words."""
+        self.texts: list[str] = []
+        self._open = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        anchor = dict(attrs).get("id") or ""
+        self.anchors.append(anchor)
+        if tag in ("h1", f"h{TOP}"):
+            self._open = tag
+            self.headings.append((tag, anchor, []))
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == self._open:
+            self._open = ""
+
+    def handle_data(self, data: str) -> None:
+        self.texts.append(data)
+        if self._open:
+            self.headings[-1][2].append(data)
+
+
+class ReadPage:
+    """Its title, its words, and where links can lead in it."""
+
+    def __init__(self, reader: _Reader) -> None:
+        named = [
+            (tag, " ".join("".join(words).split()), anchor)
+            for tag, anchor, words in reader.headings
+        ]
+        self.title = next((words for tag, words, _ in named if tag == "h1"), "")
+        self.words = " ".join(" ".join(reader.texts).split())
+        headings = tuple((words, at) for tag, words, at in named if tag != "h1" and at)
+        self.places = Places(headings, frozenset(filter(None, reader.anchors)))
+
+
+def read_page(html: str) -> ReadPage:
+    """A page read once, for its title, the search, the menu and the links that lead to it."""
+    reader = _Reader()
+    reader.feed(html)
+    reader.close()
+    return ReadPage(reader)
