@@ -19,7 +19,7 @@ from specgen.cli.terminal import (
     status_of,
     with_templates,
 )
-from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics import Finding, Severity, arrange
 from specgen.diagnostics.as_text import one_line, report
 from specgen.diagnostics.fault import found_before, in_a_line
 from specgen.document.prose.texts import PAGES, PROSE
@@ -193,9 +193,9 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
 
 
 def _in_full(findings: Findings, found: Survey, quiet: bool, limit: int) -> None:
-    """The findings as text for a person, or that there are none."""
+    """The findings as text for a person, or that there are none; problems alone where `quiet`."""
     text = report(
-        findings,
+        [each for each in findings if not quiet or each.severity is not Severity.NOTE],
         with_templates(found.sources.texts, findings, found.root),
         shown=shown(found.root),
         paint=painter(sys.stdout),

@@ -15,6 +15,7 @@ _RANGE = re.compile(
 _LETTERED = re.compile(r"^(?P<base>|.*[0-9 ])(?P<letter>[A-Z])$")
 """What stands before the number of a name whose last two places count: `DIMM 1A` of `DIMM 1A2`."""
 _COUNTED = re.compile(r"^(?P<stem>(?:.*[^0-9])?)(?P<number>0|[1-9][0-9]{0,8})$")
+_BELOW_ZERO = re.compile(r" -[0-9]")
 _NAME = re.compile(r"^\.?[A-Za-z][A-Za-z0-9 +/_-]*(?:\.[A-Za-z][A-Za-z0-9 +/_-]*)*$")
 
 
@@ -51,6 +52,8 @@ def expand(text: str) -> tuple[str, ...]:
     The letters before the last number may be repeated: `DIMM A1..A8`. A single capital before it
     counts as well: `DIMM 1A1..1B2` is DIMM 1A1, 1A2, 1B1 and 1B2. Raises `BadRange`.
     """
+    if _BELOW_ZERO.search(text):
+        raise BadRange(say("`{text}` counts from below zero", text=text))
     if ".." not in text:
         if not _NAME.fullmatch(text):
             raise BadRange(

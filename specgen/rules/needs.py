@@ -279,6 +279,7 @@ def _unreached(assembly: Assembly, name: str, lack: UnreachedLack) -> Iterator[F
         for label, each in connector_offers(assembly)
         if each.resource == name and each.serves(frozenset(where))
     ]
+    elsewhere = (label for label, each in connector_offers(assembly) if each.resource == name)
     taken, offered = sum(count for _, count in lack.taken), sum(e.count for _, e in offers)
     yield Finding(
         codes.RESOURCE_OVERCOMMITTED,
@@ -287,7 +288,7 @@ def _unreached(assembly: Assembly, name: str, lack: UnreachedLack) -> Iterator[F
             places=in_short(where), taken=taken, name=name, offered=offered,
         ),
         Label(max(lack.taken, key=lambda entry: entry[1])[0].at),
-        labels=tuple(label for label, _ in offers),
+        labels=tuple(label for label, _ in offers) or tuple(elsewhere),
         help=say("fit the card where a free connector reaches, or one that needs fewer"),
     )  # fmt: skip
 

@@ -111,3 +111,10 @@ def test_the_smallest_project_prints_nothing_without_a_basis(run: Run, tmp_path:
     for empty in ("## Storage", "## Network", "## Expansion"):
         assert empty not in headings
     assert "## Processors and memory" in headings
+
+
+def test_quiet_is_told_of_problems_and_of_no_note(run: Run, here: Path):
+    path = here / "builds/platforms/lantern.yaml"
+    path.write_text(base()["platforms/lantern.yaml"].replace("{1: 5600 MT/s", "{1: 4800 MT/s"))
+    assert "note[SG324]" in run("check").out
+    assert run("check", "--quiet").out == ""

@@ -50,6 +50,12 @@ CAUSES: Final[tuple[Break, ...]] = (
     one("a list without its key below a folded text", PLATFORM, "summary: Two processors in one rack unit", "summary: >-\n  Two processors in one rack unit.\n  - Where a line is rented", "SG130", "- Where a line is rented"),
     one("a dozen lines of a word that no position has", SMALL, "    BAY 0..2: disk-4t", "    BAY 0..2: disk-4t\n" + "\n".join(f"    BOX {at}: disk-4t" for at in range(0, 24, 2)), "SG203", "BOX 0: disk-4t"),
     one("a mark between brackets", FULL, "summary: Everything at once", "summary: Everything (to do) at once", "SG127"),
+    one("ranks and device width the other way round", MEMORY, "{id: rdimm-32, name: RDIMM 32 GiB}", "{id: rdimm-32, name: RDIMM 32 GiB 2Rx8, ranks: 8, device_width: 2, attributes: {die density: 16 Gbit}}", "SG130"),
+    one("two positions that wait for one another", PLATFORM, "form: spi-tpm}\n  - {name: RAILS, takes: rail-kit}", "form: spi-tpm, of: RAILS}\n  - {name: RAILS, takes: rail-kit, of: TPM}", "SG118", "{name: TPM, takes: tpm, form: spi-tpm, of: RAILS}"),
+    one("a cable that leaves out a slot", HOUSE, "lanes: x8, power: 75 W}\n    - id: riser-one", "lanes: x8, power: 75 W}\n        connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 2}]\n    - id: riser-one", "SG130", "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 2}]"),
+    one("a cable that leaves out the slot of a card", HOUSE, "lanes: x8, power: 75 W}\n    - id: riser-one", "lanes: x8, power: 75 W}\n        connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 1}]\n    - id: riser-one", "SG130", "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 1}]"),
+    one("bays from below zero", HOUSE, "{name: BAY 0..3, takes", "{name: BAY -1..3, takes", "SG125"),
+    one("bays of a build from below zero", FULL, "  BAY 0..2: sas-1600", "  BAY -1..2: sas-1600", "SG125"),
     # lines of builds, and what hangs on them
     one("no power supplies", FULL, "  PSU 1..2: supply-1300\n", "", "SG353", "fit:"),
     one("a cord for a power supply", SMALL, "PSU 1: supply-300", "PSU 1: cord", "SG301"),

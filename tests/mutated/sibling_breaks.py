@@ -35,6 +35,16 @@ def _fans(odd: str) -> str:
     return "\n".join((WIDE, *rows, f"    - {{id: fan-odd, name: Odd fan, form: fan-80, {odd}}}"))
 
 
+RISER_ONE: Final = "from: .A, lanes: x16, power: 75 W}\n    - id: riser-narrow"
+
+
+def _connectors(odd: str) -> str:
+    """Power connectors of a riser with one slot, of which the last is the odd one."""
+    rows = [f"{{name: AUX {at}, resource: pcie-8-pin, reaches: SLOT 1}}" for at in range(4)]
+    listed = "\n          - ".join((*rows, f"{{name: AUX 4, {odd}}}"))
+    return RISER_ONE.replace("\n", f"\n        connectors:\n          - {listed}\n", 1)
+
+
 def _modules(odd: str) -> str:
     rows = [
         f"  - {{id: rdimm-{size}-s, name: RDIMM {size} GiB dies, capacity: {size} GiB, attributes: {{die density: {die}}}}}"
@@ -95,6 +105,9 @@ DAYS: Final = (
     one("a part gone long before its source", HOUSE, "source: {document: security}, life: {status: discontinued, since: 2026-01-31", "source: {document: security, date: 2026-01-31}, life: {status: discontinued, since: 2016-01-31", "SG222", "{kind: tpm, id: tpm-old"),
 )  # fmt: skip
 ALIKE: Final = (
+    one("a memory slot without its channel", PLATFORM, "of: CPU1, channel: A2}\n  - {name: DIMM B1", "of: CPU1}\n  - {name: DIMM B1", "SG226", "{name: DIMM A4"),
+    one("a memory slot without its owner", PLATFORM, "of: CPU2, channel: B2}\n  - {name: FAN", "channel: B2}\n  - {name: FAN", "SG226", "{name: DIMM B4"),
+    one("a connector that says no slot", HOUSE, RISER_ONE, _connectors("resource: pcie-8-pin"), "SG226", "name: AUX 4"),
     one("an adapter without its generation", CARDS, LONG, _adapter("") + LONG, "SG226", "- {id: nic-odd"),
     one("a fan without its weight", HOUSE, WIDE, _fans("airflow: 60 m3/h, power: {maximum: 15 W}"), "SG226", FAN),
     one("ten times the airflow for its draw", HOUSE, WIDE, _fans("airflow: 600 m3/h, power: {maximum: 15 W}, mass: 70 g"), "SG128", FAN),
@@ -159,6 +172,8 @@ class Sound(NamedTuple):
 
 SOUND: Final = (
     Sound("a source of the day of the edition", MEMORY, PAGE, PAGE.replace("2026-01-10", "2026-03-02")),
+    Sound("a TPM that can be reached from behind", PLATFORM, "{name: TPM, takes: tpm,", "{name: TPM, takes: tpm, area: rear,"),
+    Sound("a connector of the board that reaches any slot", PLATFORM, "resources: {pcie-8-pin: 1}", "connectors: [{name: AUX 1, resource: pcie-8-pin}]"),
     Sound("a source of years ago", MEMORY, PAGE, PAGE.replace("2026-01-10", "2019-06-30")),
     Sound("the next edition", PROJECT, DAY, "date: 2027-01-20"),
     Sound("a fan like the others", HOUSE, WIDE, _fans(SOUND_FAN)),

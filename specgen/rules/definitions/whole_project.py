@@ -24,6 +24,7 @@ from specgen.rules.definitions.doubtful.later_days import later_days
 from specgen.rules.definitions.doubtful.unlike_places import unlike_places
 from specgen.rules.definitions.doubtful.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.doubtful.unstated import unstated
+from specgen.rules.definitions.doubtful.unstated_places import unstated_places
 from specgen.rules.definitions.doubtful.unusual_values import unusual_values
 from specgen.rules.definitions.doubtful.weights_in_place import weights_in_place
 from specgen.rules.definitions.languages import unknown_language
@@ -86,6 +87,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += doubtful_days(definitions)
         found += later_days(definitions, {each.at.span for each in found})
         found += unstated(definitions)
+        found += unstated_places(definitions)
         found += attribute_amounts(definitions)
         found += told_otherwise(definitions)
         found += doubtful_texts(definitions)

@@ -27,6 +27,7 @@ from specgen.rules.told_once.ties import (
     of_its_file,
     of_its_part,
     of_its_platform,
+    of_its_position,
     of_its_size,
     of_one_pair,
     resting_on,
@@ -141,6 +142,9 @@ ROWS: Final[tuple[Row, ...]] = (
         sharing_a_definition,
     ),
     Row(_of(codes.CONTRADICTION), _of(codes.WRONG_KIND), touching),
+    Row(_of(codes.SLIP), _of(codes.CONTRADICTION), touching),
+    Row(_of(codes.UNSTATED), _of(codes.CONTRADICTION), sharing_a_definition),
+    Row(_of(codes.SLIP, codes.NOTHING_FITS), _of(codes.IDLE_CONDITION), of_its_position),
     Row(CLASHING, _of(codes.IDLE_CONDITION), asking_for_its_field),
     # names that nobody has since the one who should is named otherwise
     Row(_of(codes.MISSING_FIELD), _of(codes.DUPLICATE_NAME), sharing_a_definition),
@@ -178,6 +182,7 @@ ROWS: Final[tuple[Row, ...]] = (
     # of anything, while something else is wrong
     Row(DEFINITIONS | DOUBTS, _of(codes.UNUSED_ALLOW), anywhere, Telling.NOT),
     Row(None, _of(codes.MEASURED_OTHER_PARTS), in_one_build, Telling.NOT),
+    Row(DEFINITIONS, _of(codes.MEASURED_OTHER_PARTS), of_its_file, Telling.NOT),
     Row(None, _of(codes.TOLD_OTHERWISE), counted_in_its_file, Telling.NOT),
     Row(None, _of(codes.OF_UNSOUND), anywhere, Telling.NOT),
     Row(_of(codes.CONTRADICTION), _of(codes.NO_VALUE), anywhere, Telling.NOT),

@@ -72,6 +72,12 @@ def of_its_platform(cause: Told, other: Told) -> bool:
     return build is not None and build.origin.at("platform") in cause.spans[1:]
 
 
+def of_its_position(cause: Told, other: Told) -> bool:
+    """Whether a condition asks for a part that goes into no position, where a position of the same
+    definition has the word that meets nothing."""
+    return "part" in other.finding.message.named and in_one_file(cause, other)
+
+
 def without_an_id(cause: Told, _other: Told) -> bool:
     """Whether it is the name of a definition that is missing."""
     return "id" in names_in(cause.finding.message)
@@ -293,7 +299,7 @@ FOLLOWING: Final[Mapping[Code, frozenset[Code]]] = {
     codes.DOUBTFUL_CHANNEL: CHANNELLED,
 }
 """What follows in every build that has the part, wherever it is told."""
-SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum", "output"})
+SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum", "output", "airflow"})
 """Fields that are added up over a system, or that the sum is held against."""
 ASSUMED: Final = frozenset(each.name for each in fields(Assumptions))
 
@@ -339,12 +345,16 @@ def _holds(span: Span, cause: Told, other: Told) -> bool:
     """Whether a place is that of a mistake, or holds it; of what contradicts another, also that of
     the other; of a word, also a list on one line with it in."""
     found, at = cause.finding, cause.finding.at.span
-    if span == at:
+    places = [at]
+    if found.code is codes.CONTRADICTION:
+        places += (label.span for label in found.labels)
+    if span in places:
         return True
-    if found.code is codes.CONTRADICTION and any(label.span == span for label in found.labels):
-        return True
-    if other.assembly is not None and span.file == at.file and at in _inside(other.assembly, span):
-        return True
+    own = [each for each in places if each.file == span.file]
+    if own and other.assembly is not None:
+        inside = _inside(other.assembly, span)
+        if any(each in inside for each in own):
+            return True
     one_line = (span.file, span.line, span.end_line) == (at.file, at.line, at.line)
     within = span.column <= at.column and span.end_column >= at.end_column
     return found.code in (codes.SLIP, codes.NOTHING_FITS) and one_line and within

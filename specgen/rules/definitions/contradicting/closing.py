@@ -79,6 +79,7 @@ def _not_closing(position: Position, blank: Part, forms: frozenset[str]) -> Cont
                 part=blank.id, has=form, form=listed(position.form)),
             say("what closes a position has its form"),
             ("form",),
+            say("the form of the position"),
         )  # fmt: skip
     return None
 

@@ -217,7 +217,12 @@ def _positions(record: Any, _: Definitions) -> Iterator[Contradiction]:
                         name=name, field=field, way=", ".join(way[1:]),
                     )  # fmt: skip
                 why = say("a position that waits for itself is never usable")
-                yield Contradiction(("positions", index, field), message, why)
+                path = ("positions", index, field)
+                if len(way) == 1:
+                    yield Contradiction(path, message, why)
+                else:
+                    by_way = ("positions", leads[way[1]][1], field)
+                    yield Contradiction(path, message, why, by_way, say("{name}", name=way[1]))
 
 
 def _joined(name: str, target: str) -> Iterator[tuple[str, str]]:

@@ -100,7 +100,11 @@ def _dies(name: str, own: _Stated) -> Iterator[Finding]:
             name=name, value=f"{own.number} {own.unit}", ranks=ranks, width=f"x{width}",
             capacity=AsWritten(capacity), package=f"{float(package):.6g}"),
         Label(part.origin.at("attributes", name), say("no whole number of these in a package")),
-        labels=(Label(part.origin.at("capacity"), say("the capacity")),),
+        labels=(
+            Label(part.origin.at("capacity"), say("the capacity")),
+            Label(part.origin.at("ranks"), say("the ranks")),
+            Label(part.origin.at("device_width"), say("the device width")),
+        ),
         notes=(say("capacity = ranks x 64 bits / device width x bits of a package"),),
         help=say("check the attribute, the ranks and the device width"),
     )  # fmt: skip

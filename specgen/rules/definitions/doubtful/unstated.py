@@ -24,6 +24,7 @@ ASKED: Final = (
     *("generation", "connector", "lanes", "height", "length", "ranks", "device_width", "drives"),
     *("random_reads", "random_writes", "writes_per_day", "warranty", "memory_bandwidth", "speed"),
     *("mean_time_between_failures", "vector_clock", "memory_limit", "inlet", "current", "raid"),
+    *("form", "key"),
 )
 """Fields that are a value of every such part or of none."""
 WHERE: Final[Mapping[str, tuple[str, ...]]] = {

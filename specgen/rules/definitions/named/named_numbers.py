@@ -173,6 +173,7 @@ ROWS: Final = (
 def named_numbers(part: Part) -> Iterator[Finding]:
     """SG130 for each value of a part of which its name says another."""
     name = str(part.name)
+    said_otherwise: dict[str, list[_Stated]] = {}
     for row in ROWS:
         if row.sign not in name:
             continue
@@ -184,17 +185,25 @@ def named_numbers(part: Part) -> Iterator[Finding]:
         stated = [each for each in row.stated(part) if _comparable(each.value, meant)]
         if not stated or any(_same(each.value, meant) for each in stated):
             continue
-        best = stated[-1]
-        if part.origin.marked(*best.path):
-            continue
-        yield Finding(
-            codes.DOUBTFUL_VALUE,
-            say("`{name}` is {value}, and the name says {text}",
-                name=str(best.path[-1]), value=AsWritten(best.value), text=text),
-            Label(part.origin.at(*best.path), say("another than in the name")),
-            labels=(Label(part.origin.at("name"), say("the name")),),
-            help=say("write the same in both"),
-        )  # fmt: skip
+        if not part.origin.marked(*stated[-1].path):
+            said_otherwise.setdefault(text, []).append(stated[-1])
+    for text, values in said_otherwise.items():
+        yield _said_otherwise(part, text, *values)
+
+
+def _said_otherwise(part: Part, text: str, first: _Stated, *others: _Stated) -> Finding:
+    """A word of the name, and the values that it is another for: of `1Rx8` there are two."""
+    beside = (
+        Label(part.origin.at(*e.path), say("another than in the name as well")) for e in others
+    )
+    return Finding(
+        codes.DOUBTFUL_VALUE,
+        say("`{name}` is {value}, and the name says {text}",
+            name=str(first.path[-1]), value=AsWritten(first.value), text=text),
+        Label(part.origin.at(*first.path), say("another than in the name")),
+        labels=(Label(part.origin.at("name"), say("the name")), *beside),
+        help=say("write the same in both"),
+    )  # fmt: skip
 
 
 def _comparable(value: object, meant: object) -> bool:
