@@ -7,6 +7,7 @@ swapped, a letter or digit doubled, and one letter too few, too many or other wi
 
 import re
 from collections.abc import Collection, Iterator
+from functools import lru_cache
 from typing import Final
 
 from specgen.diagnostics.suggest import bare_of
@@ -44,6 +45,7 @@ def is_slip(word: str, other: str) -> bool:
     return len(longer) - len(shorter) == 1 and _one_more(longer, shorter)
 
 
+@lru_cache(maxsize=4096)  # each word of a vocabulary is held against all others
 def _looks(word: str) -> str:
     """A word as the eye takes it: r and n side by side are an m."""
     return bare_of(word).replace("rn", "m")

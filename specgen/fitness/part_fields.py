@@ -39,11 +39,19 @@ def field_of(part: Part, *paths: str) -> Any:
     return None
 
 
+_FIELDS: dict[type[Any], frozenset[str]] = {}  # by class, read once
+
+
+def _fields(kind: type[Any]) -> frozenset[str]:
+    if kind not in _FIELDS:
+        _FIELDS[kind] = frozenset(each.name for each in fields(kind))
+    return _FIELDS[kind]
+
+
 @lru_cache(maxsize=256)
 def kinds_with(definitions: Definitions, name: str) -> frozenset[str]:
     """The kinds of which a part can state a field."""
-    kinds = definitions.kinds.items()
-    return frozenset(kind for kind, cls in kinds if any(each.name == name for each in fields(cls)))
+    return frozenset(kind for kind, cls in definitions.kinds.items() if name in _fields(cls))
 
 
 @lru_cache(maxsize=16)

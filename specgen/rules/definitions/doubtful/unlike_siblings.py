@@ -8,6 +8,7 @@ among themselves, nothing is said. The numbers are common practice, without a so
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
 from specgen.diagnostics import Finding, Label, Span, codes
@@ -91,6 +92,7 @@ def unlike_siblings(definitions: Definitions) -> Iterator[Finding]:
     yield from _other_way_round(definitions)
 
 
+@lru_cache(maxsize=8)  # asked for by each sort of comparison
 def groups(
     definitions: Definitions, alike: tuple[str, ...] = ALIKE
 ) -> Mapping[tuple[Any, ...], list[Part]]:
