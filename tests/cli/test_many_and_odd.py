@@ -10,6 +10,7 @@ from tests.cli.conftest import Run, written
 from tests.cli.test_our_own_faults import flawed
 from tests.cli.test_site_command import SMALL, tiny
 from tests.projects import project
+from tests.timing import first
 
 MANY, LINES = 100, 400
 
@@ -95,7 +96,7 @@ COMMANDS = ("check", "facts lantern-small", "sheet lantern-small", "limits lante
             "data lantern-small --to json", "data lantern-small --to redfish")  # fmt: skip
 
 
-@pytest.mark.parametrize("value", ["9" * 30 + " kg", "0." + "0" * 28 + "1 kg"])
+@pytest.mark.parametrize("value", first(1, ("9" * 30 + " kg", "0." + "0" * 28 + "1 kg")))
 @pytest.mark.parametrize("words", COMMANDS)
 def test_values_of_thirty_digits_end_no_command_in_a_fault(
     run: Run, tmp_path, monkeypatch, value: str, words: str

@@ -36,11 +36,10 @@ def found_in(read: Read, entries: Iterable[dict[str, Any]]) -> list[str]:
             continue
         # East Asian words stand beside each other without a blank, German ones join
         wanted = pattern(entry["not"], entry.get("plain", read.language == "ja"))
-        if entry.get("whole"):
-            hit = wanted.fullmatch(read.text)
-        else:
+        hit = wanted.fullmatch(read.text) if entry.get("whole") else wanted.search(read.text)
+        if hit and (rights := entry.get("right")):
             text = read.text
-            for right in entry.get("right", ()):
+            for right in rights:
                 text = pattern(right["text"], True).sub("", text)
             hit = wanted.search(text)
         if hit:

@@ -20,7 +20,7 @@ def number(value: Amount | None) -> Decimal:
     return Decimal(value or 0)
 
 
-QUICK = 3
+QUICK = 2
 """So many are tried with every run, all of them by CI."""
 SEEDS = first(QUICK, range(SYSTEMS))
 

@@ -27,7 +27,7 @@ def specgen(*words: str, seed: str = "0") -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, capture_output=True, text=True, check=False, env=environment)
 
 
-@pytest.mark.parametrize("platform", first(2, ("pocket", "lantern", "beacon", "capstan")))
+@pytest.mark.parametrize("platform", first(1, ("lantern", "pocket", "beacon", "capstan")))
 def test_the_example_of_most_drives_passes_the_check(demo_folder, tmp_path, capsys, platform):
     words = ["limits", platform, "--example", "drives", "--project", str(demo_folder)]
     assert main(words) == 0
@@ -37,7 +37,7 @@ def test_the_example_of_most_drives_passes_the_check(demo_folder, tmp_path, caps
     assert status == 0, capsys.readouterr().out
 
 
-@pytest.mark.parametrize("only", first(1, ("--only=drives --only=power", "")))
+@pytest.mark.parametrize("only", first(1, ("--only=drives", "--only=drives --only=power", "")))
 def test_the_same_example_whatever_the_hash_seed(demo_folder, only):
     words = ("limits", "pocket", "--format", "json", "--project", str(demo_folder), *only.split())
     assert specgen(*words, seed="1").stdout == specgen(*words, seed="2").stdout != ""
@@ -50,7 +50,7 @@ def test_a_limit_of_the_demo_is_proved(demo: Survey):
     assert (limit.value, limit.bound, limit.status) == (4, 4, Status.PROVED)  # two M.2 apart
 
 
-ALL = ("lantern", "pocket", "beacon", "boathouse", "capstan")
+ALL = ("pocket", "lantern", "beacon", "boathouse", "capstan")
 TIDY = ("cores", "memory", "drives", "raw", "ports", "mass")
 
 

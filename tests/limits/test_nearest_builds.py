@@ -138,7 +138,7 @@ def test_a_range_is_split_where_one_of_it_changes(two_ways):
     ]
 
 
-SEEDS = first(3, range(30))
+SEEDS = first(2, range(30))
 """So many are tried with every run, all of them by CI."""
 
 
@@ -179,7 +179,9 @@ def test_a_cable_of_a_range_keeps_its_own_end(demo: Survey):
     assert proposals.build.fit["FRONT.J1..J2"] == whole.fit["FRONT.J1..J2"]
 
 
-@pytest.mark.parametrize("taken", ["HS 1..2", "FAN 1..8", "FRONT.J0", "BAY 0..3", "SLOT 1"])
+@pytest.mark.parametrize(
+    "taken", first(3, ("HS 1..2", "FRONT.J0", "SLOT 1", "FAN 1..8", "BAY 0..3"))
+)
 def test_a_build_of_the_demo_is_fixed_where_it_was_broken(demo: Survey, taken):
     assert demo.definitions is not None
     whole = demo.definitions.builds["lantern-office"]

@@ -20,7 +20,7 @@ def _with_cards(definitions: Definitions, places: int) -> Definitions:
     return replace(definitions, parts=parts)
 
 
-@pytest.mark.parametrize(("places", "most"), [(2, 4), (3, 0)])
+@pytest.mark.parametrize(("places", "most"), [pytest.param(2, 4, marks=pytest.mark.slow), (3, 0)])
 def test_what_is_too_wide_for_its_riser_is_never_proposed(demo: Survey, places: int, most: int):
     assert demo.definitions is not None
     definitions = _with_cards(demo.definitions, places)

@@ -176,7 +176,7 @@ KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "por
 
 @pytest.mark.parametrize(
     "about",
-    first(3, [f"{name} {key}" for name in ("pocket", "lantern", "capstan") for key in KEYS]),
+    first(2, [f"{name} {key}" for name in ("pocket", "lantern", "capstan") for key in KEYS]),
 )
 def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
     demo: Survey, about: str
@@ -281,7 +281,7 @@ def test_a_part_that_cannot_be_ordered_is_told_as_that():
     [
         ('fact("power.input") <= "320 W"', True),
         ('fact("power.input") <= "300 W"', False),
-        ('fact("power.input") >= "1450 W"', False),
+        pytest.param('fact("power.input") >= "1450 W"', False, marks=pytest.mark.slow),
     ],
 )
 def test_input_power_is_what_the_plug_draws(demo: Survey, text, met):

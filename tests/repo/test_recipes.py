@@ -12,6 +12,8 @@ from typing import NamedTuple
 import pytest
 
 from specgen.quantity import NARROW_SPACE
+from tests.cli.conftest import written
+from tests.cli.test_site_command import tiny
 from tests.repo.house import ROOT, text_of
 
 HEAD = re.compile(r"### (?P<title>.+) \((?P<files>\d+) files?\)\n")
@@ -191,16 +193,14 @@ def test_an_output_format(copy: Path):
 
 
 def test_a_format_is_handed_out_by_the_site(copy: Path):
-    folder = small(copy, "handed-out")
-    with (folder / "specgen.yaml").open("a", encoding="utf-8") as file:
-        file.write("downloads: [txt]\n")
+    folder = written(copy / "handed-out", tiny("[txt]"))
     specgen(copy, "schema", ".schemas", within=folder)
     assert '"txt"' in (folder / ".schemas/project.json").read_text(encoding="utf-8")
     specgen(copy, "site", "-o", str(copy / "public"), "--project", str(folder), "--jobs", "1")
-    made = copy / "public/builds/lantern-full/lantern-full.txt"
+    made = copy / "public/builds/lantern-small/lantern-small.txt"
     assert "\n  Topology\n" in made.read_text(encoding="utf-8")
-    page = (copy / "public/builds/lantern-full.html").read_text(encoding="utf-8")
-    assert '/lantern-full/lantern-full.txt">' in page
+    page = (copy / "public/builds/lantern-small.html").read_text(encoding="utf-8")
+    assert '/lantern-small/lantern-small.txt">' in page
     assert ">Outline<" in page
 
 

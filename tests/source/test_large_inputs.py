@@ -119,7 +119,12 @@ def with_large(case: str, folder: Path) -> Path:
     return folder / "project"
 
 
-@pytest.mark.parametrize("case", CASES)
+LONG = ("tags", "parts with a mistake each", "a picture of nothing but what acts")
+"""Told after seconds; others of their sort are tried in every run."""
+TRIED = [pytest.param(each, marks=[pytest.mark.slow] * (each in LONG)) for each in CASES]
+
+
+@pytest.mark.parametrize("case", TRIED)
 def test_a_large_input_is_told_at_its_place(
     case: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
