@@ -12,5 +12,6 @@ RANGE: Final = rf"{HOLDER}[A-Z][\w.]{{0,15}} {_NUMBER} (?:to|bis) {_NUMBER}"
 """Positions from one to another: `DIMM 1A1 to 1H2`."""
 SPEED: Final = r"(?:x\d+ )?Gen \d(?!\d)"
 """What a link runs at: `x8 Gen 4`."""
-MEASURED: Final = rf"\d[\d.,]* (?:{'|'.join(re.escape(unit.sign) for unit in UNITS)})"
-"""A number with its unit in a text of an author: `60 mm`."""
+_SIGNS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
+MEASURED: Final = rf"\d[\d.,]* (?:{_SIGNS})(?!(?<= in) \w)"
+"""A number with its unit in a text of an author: `60 mm`. The `in` of `8 in use` is no unit."""

@@ -231,3 +231,13 @@ def test_explain_says_what_binds_a_limit_of_a_platform(run: Run, here: Path):
     assert "over all valid builds" in got.out
     assert "binding" in got.out
     assert ".yaml:" in got.out
+
+
+def test_limits_of_a_platform_are_listed_among_its_facts(run: Run, here: Path):
+    listed = [line.split("\t") for line in run("facts", "lantern").out.splitlines()]
+    asked = [line.split("\t") for line in run("facts", "lantern", "limits").out.splitlines()]
+    assert asked
+    assert asked == [each for each in listed if each[0].startswith("limits.")]
+    data = json.loads(run("facts", "lantern", "limits", "--format", "json").out)
+    assert [each["key"] for each in data] == [key for key, _, _ in asked]
+    assert all("over all valid builds" in each["formula"] for each in data)

@@ -171,6 +171,22 @@ def test_a_drawing_gets_the_colours_of_paper():
     assert "(90.0pt, 45.0pt)" in source(document("x", [figure]))
 
 
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [
+        ("8 in use", []),
+        ("of 24 lanes 8 in use, 16 free", []),
+        ("12 in Betrieb", []),
+        ("a frame of 19 in", ["19 in"]),
+        ("19 in, 482.6 mm", ["19 in", "482.6 mm"]),
+    ],
+)
+def test_a_number_before_a_word_is_no_length_in_inches(text: str, whole: list[str]):
+    assert [piece for piece, sort in pieces(text) if sort == "whole"] == whole
+    said = body(Document("T", (Paragraph(words(text)),)))
+    assert re.findall(r'<span class="whole">(.*?)</span>', said) == whole
+
+
 def test_paper_and_date_are_said():
     made = source(document("x", [Paragraph((Text("a"),))]), Options("", paper="us-letter"))
     assert 'paper: "us-letter"' in made
