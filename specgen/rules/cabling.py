@@ -8,7 +8,7 @@ from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
 from specgen.messages import Message, Nothing, say
-from specgen.model import Cable
+from specgen.model import Cable, expand
 from specgen.rules.places import reported_at, settled
 
 MOST_NAMED = 3
@@ -46,7 +46,19 @@ def _exists(assembly: Assembly, name: str) -> bool:
     if known or any(entry.name == host for entry in assembly.absent):
         return True
     place = assembly.places.get(host)
-    return place is not None and (label in place.leads or not place.filled)
+    if place is None or label in place.leads:
+        return place is not None
+    return not place.filled and _brought_by_any(assembly, place, label)
+
+
+def _brought_by_any(assembly: Assembly, place: Place, label: str) -> bool:
+    """Whether some part that an empty place takes would bring the connector."""
+    return any(
+        label in expand(port.name)
+        for part in assembly.definitions.parts.values()
+        if part.kind in place.position.takes
+        for port in part.brings.ports
+    )
 
 
 def _connector(assembly: Assembly, name: str) -> tuple[str | None, Label | None]:

@@ -56,7 +56,11 @@ CAUSES: Final[tuple[Break, ...]] = (
     one("a cable that leaves out the slot of a card", HOUSE, "lanes: x8, power: 75 W}\n    - id: riser-one", "lanes: x8, power: 75 W}\n        connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 1}]\n    - id: riser-one", "SG130", "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 1}]"),
     one("bays from below zero", HOUSE, "{name: BAY 0..3, takes", "{name: BAY -1..3, takes", "SG125"),
     one("bays of a build from below zero", FULL, "  BAY 0..2: sas-1600", "  BAY -1..2: sas-1600", "SG125"),
+    one("heat sinks for more positions than they cool", PLATFORM, "of: CPU1..CPU2, cools: CPU1..CPU2}\n  - {name: DIMM A1", "of: CPU1..CPU2, cools: CPU1..CPU3}\n  - {name: DIMM A1", "SG203"),
+    one("cords for more power supplies than there are", PLATFORM, "{name: CORD 1..2, takes: power-cord, area: rear, of: PSU 1..2}", "{name: CORD 1..3, takes: power-cord, area: rear, of: PSU 1..2}", "SG118"),
+    one("a far end that is left to do", HOUSE, "form: mcio-8i, far_form: mcio-8i, carries", "form: mcio-8i, far_form: to do, carries", "SG127"),
     # lines of builds, and what hangs on them
+    one("a cable to a connector that no card has", SMALL, "to: HUB.S1", "to: OCP.C9", "SG204"),
     one("no power supplies", FULL, "  PSU 1..2: supply-1300\n", "", "SG353", "fit:"),
     one("a cord for a power supply", SMALL, "PSU 1: supply-300", "PSU 1: cord", "SG301"),
     one("a PCIe cable on a SAS port", FULL, "cable-pcie, to: EDGE 1", "cable-pcie, to: SLOT 1.C0", "SG305"),

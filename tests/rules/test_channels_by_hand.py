@@ -117,3 +117,19 @@ def test_a_slot_in_the_order_of_another_processor(order: str, said: list[tuple[s
 
 def test_two_slots_in_the_order_of_another_processor_are_meant_so():
     assert told([*OWNED, ("CPU1", "E")], ORDER % "DIMM 7..8") == []
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "said"),
+    [
+        ("A B C D", "A A C D", [("DIMM 6", "channel A has 2 slots, and others of CPU2 1")]),
+        ("A B C D", "A B C", []),
+        ("A B B C", "A A B C", []),  # no processor shares them out evenly
+        ("A A B B", "A B C D", []),
+    ],
+)
+def test_a_channel_with_the_slot_of_another_where_a_processor_shares_them_out_evenly(
+    first: str, second: str, said: list[tuple[str, str]]
+):
+    found = told([*of("CPU1", first), *of("CPU2", second)])
+    assert [(at, words.split(" | ")[0]) for at, words in found] == said

@@ -127,6 +127,7 @@ ROWS: Final[tuple[Row, ...]] = (
     # of definitions
     Row(_of(codes.NUMBER_TWICE), _of(codes.NAMES_ALIKE), of_one_pair, Telling.NOT),
     Row(_of(codes.SLIP), _of(codes.SLIP), at_one_place, Telling.NOT),
+    Row(_of(codes.UNKNOWN_POSITION), _of(codes.CONTRADICTION), at_one_place, Telling.NOT),
     Row(DOUBTED, CLASHING, touching),
     Row(_of(codes.CONTRADICTION), CLASHING, sharing_a_place),
     Row(CLASHING, CLASHING | _of(codes.TOLD_OTHERWISE), sharing_a_place),
@@ -178,6 +179,7 @@ ROWS: Final[tuple[Row, ...]] = (
     # of builds, for what is stated beside their parts
     Row(_of(codes.RACK_FULL), _of(codes.RACK_OVERLOADED, codes.FLOOR_OVERLOADED), sharing_a_line),
     # of builds, for definitions
+    Row(_of(codes.TO_DO_PUBLISHED), None, citing, Telling.BY_BUILDS),
     Row(DOUBTS | DEFINITIONS, None, citing, Telling.BY_BUILDS, wider=resting_on),
     # of anything, while something else is wrong
     Row(DEFINITIONS | DOUBTS, _of(codes.UNUSED_ALLOW), anywhere, Telling.NOT),

@@ -199,6 +199,14 @@ def _positions(record: Any, _: Definitions) -> Iterator[Contradiction]:
         leads: dict[str, tuple[str, int]] = {}
         for index, position in enumerate(record.positions):
             target = getattr(position, field)
+            count, number = len(expanded(position.name)), len(expanded(target or ""))
+            if number not in (0, 1, count):
+                yield Contradiction(
+                    ("positions", index, field),
+                    say("{name} are {count} positions, and `{field}` names {number}",
+                        name=position.name, count=count, field=field, number=number),
+                    say("each of a range has one of its own, or all have one"),
+                )  # fmt: skip
             for name, other in _joined(position.name, target) if target else ():
                 leads[name] = (other, index)
         told: set[str] = set()

@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.messages import say
-from specgen.model import Definitions, Platform
+from specgen.model import Definitions, Platform, Position
 from specgen.rules.definitions.contradicting.contradiction import expanded
 
 FEWEST: Final = 3
@@ -21,8 +21,12 @@ def doubtful_channels(definitions: Definitions) -> Iterator[Finding]:
     for platform in definitions.platforms.values():
         strays = strays_of(platform)
         yield from (_stray(platform, name, owner) for name, owner in strays.items())
-        for owner in dict.fromkeys(each.of for each in platform.positions if each.channel):
-            yield from _of_owner(platform, owner, strays.keys())
+        owners = dict.fromkeys(each.of for each in platform.positions if each.channel)
+        even = {
+            sum(c.values()) for o in owners if len(set((c := _counts(platform, o)).values())) == 1
+        }
+        for owner in owners:
+            yield from _of_owner(platform, owner, strays.keys(), even)
 
 
 def strays_of(platform: Platform) -> Mapping[str, str]:
@@ -63,16 +67,31 @@ def _stray(platform: Platform, name: str, owner: str) -> Finding:
     )  # fmt: skip
 
 
-def _of_owner(platform: Platform, owner: str | None, strays: Collection[str]) -> Iterator[Finding]:
-    slots = [
+def _slots(platform: Platform, owner: str | None) -> list[tuple[int, Position]]:
+    return [
         (at, each)
         for at, each in enumerate(platform.positions)
-        if each.of == owner and each.channel is not None and each.name not in strays
+        if each.of == owner and each.channel is not None
     ]
+
+
+def _counts(platform: Platform, owner: str | None, but: Collection[str] = ()) -> Counter[str]:
+    """How many slots there are on each channel of an owner."""
     counts: Counter[str] = Counter()
-    for _, each in slots:
-        counts[each.channel or ""] += len(expanded(each.name))
-    odd = _fuller(counts) or _apart(counts)
+    for _, each in _slots(platform, owner):
+        if each.name not in but:
+            counts[each.channel or ""] += len(expanded(each.name))
+    return counts
+
+
+def _of_owner(
+    platform: Platform, owner: str | None, strays: Collection[str], even: Collection[int]
+) -> Iterator[Finding]:
+    """A channel of a processor that is unlike its others; `even` are the numbers of slots that
+    others share out evenly."""
+    slots = [each for each in _slots(platform, owner) if each[1].name not in strays]
+    counts = _counts(platform, owner, strays)
+    odd = _fuller(counts) or _apart(counts) or _doubled(counts, even)
     if odd is None:
         return
     at = next(at for at, each in reversed(slots) if each.channel == odd)
@@ -98,6 +117,13 @@ def _fuller(counts: Counter[str]) -> str | None:
     if full != usual + 1 or equal[usual] < FEWEST or len(rest) - equal[usual] > 1:
         return None
     return most if all(usual - 1 <= number <= usual for number in equal) else None
+
+
+def _doubled(counts: Counter[str], even: Collection[int]) -> str | None:
+    """The one channel that has a slot more, where others of as many slots have no such channel."""
+    (most, full), *rest = counts.most_common()
+    usual = {number for _, number in rest}
+    return most if sum(counts.values()) in even and usual == {full - 1} else None
 
 
 def _apart(counts: Counter[str]) -> str | None:
