@@ -1,8 +1,12 @@
 """Values of builds that are unusual and sound."""
 
-from specgen.facts import facts_of
+import re
+from collections.abc import Iterator
+
+from specgen.facts import Fact, facts_of
 from specgen.facts.calculators.acoustics import energetic_sum
-from specgen.quantity import DataRate, SoundPower
+from specgen.facts.fact import Declared
+from specgen.quantity import DataRate, Power, SoundPower
 from tests.projects import base, project
 
 
@@ -37,3 +41,36 @@ def test_sata_drives_on_a_sas_port_are_held_back_by_sata() -> None:
     assert facts.value("storage.Data.read") == DataRate.of("1.8", "GB/s")
     assert facts.value("storage.Data.write") == DataRate.of("1.2", "GB/s")
     assert facts.value("expansion.BAY 0.running_bandwidth") == DataRate.of("0.6", "GB/s")
+
+
+DRAW = re.compile(r",? ?power: \{[^}]*\}")
+"""What a part or a platform says that it draws."""
+
+
+def test_where_nothing_says_what_it_draws_the_load_is_not_nothing() -> None:
+    files = {name: DRAW.sub("", text) for name, text in base().items()}
+    facts = facts_of(project(files).assemblies["lantern-small"])
+    for key in ("power.maximum", "power.load", "power.processors.maximum", "power.board.idle"):
+        assert facts.value(key) is None, key
+        assert any(isinstance(each, Declared) and each.silent for each in _leaves(facts[key])), key
+    assert facts.value("power.accelerators.maximum") == Power.of(0)  # none is fitted
+    assert facts.value("power.headroom") is None
+
+
+def test_a_subsystem_that_keeps_silent_leaves_the_sums_to_the_others() -> None:
+    files = base()
+    files["catalog/processors.yaml"] = DRAW.sub("", files["catalog/processors.yaml"])
+    facts, full = (
+        facts_of(project(each).assemblies["lantern-full"]) for each in (files, base())
+    )
+    assert facts.value("power.processors.maximum") is None
+    whole, lost = full.value("power.maximum"), full.value("power.processors.maximum")
+    assert isinstance(whole, Power) and isinstance(lost, Power)
+    assert facts.value("power.maximum") == whole - lost
+
+
+def _leaves(fact: Fact) -> Iterator[Fact | Declared]:
+    for entry in fact.inputs:
+        yield entry
+        if isinstance(entry, Fact):
+            yield from _leaves(entry)

@@ -38,8 +38,30 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
     return look
 
 
+def _told(assembly: Assembly, subsystem: str) -> tuple[bool | None, Trail]:
+    """Whether anything says what it draws, in a subsystem or in all; None where nothing does of
+    what surely draws power: their sum is not known then, it is not nothing."""
+    board = assembly.platform
+    parts = [
+        (place, part)
+        for place, part in assembly.fitted(Part)
+        if not isinstance(part, PowerSupply) and subsystem in ("", part.subsystem)
+    ]
+    drawing = [(place, part) for place, part in parts if isinstance(part, DrawsPower)]
+    of_board = subsystem in ("", "board")
+    if any(part.power is not None for _, part in parts) or (of_board and board.power is not None):
+        return True, ()
+    if not drawing and not of_board:
+        return False, ()
+    silent = [leaf(place, part, ("power",), None) for place, part in drawing]
+    if of_board:
+        at = partial(board.origin.place, "power")
+        silent.append(Declared(labelled(board, ("power",)), None, at, board.source))
+    return None, tuple(silent)
+
+
 def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
-    def total(parts: tuple[Power, ...], silent: int) -> Power | None:
+    def total(parts: tuple[Power, ...], silent: int, told: bool) -> Power | None:
         return None if silent else WATT.with_all(parts).to("W")
 
     template = f"power.{{subsystem}}.{level}"
@@ -51,6 +73,7 @@ def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
         formula=say("sum over subsystems; {what}", what=what),
         parts=FactsOfAll(template),
         silent=Inspected(_silent(level)),
+        told=Inspected(_told),
     )(total)
 
 
@@ -101,7 +124,7 @@ def _board(level: str) -> Inspected:
     return Inspected(look)
 
 
-def _sum(parts: tuple[Power, ...], board: Power) -> Power:
+def _sum(parts: tuple[Power, ...], board: Power, told: bool) -> Power:
     return board.with_all(parts).to("W")
 
 
@@ -115,6 +138,7 @@ def _by_subsystem(level: str, label: Words, short: Words) -> None:
         over=SUBSYSTEM,
         parts=_draw(level),
         board=_board(level),
+        told=Inspected(_told),
     )(_sum)
 
 

@@ -82,7 +82,7 @@ def unlike_siblings(definitions: Definitions) -> Iterator[Finding]:
             if each.at.span not in told:
                 told.add(each.at.span)
                 yield each
-    for by in (ALIKE, ()):
+    for by in (ALIKE, ("medium",)):
         for group in groups(definitions, by).values():
             for each in _out_of_proportion(group):
                 spans = {each.at.span, *(label.span for label in each.labels[:1])}
