@@ -91,7 +91,7 @@ def _lines(fact: Fact, place: Callable[[str], str], depth: int) -> Iterator[str]
 
     def walk(node: Fact, head: str, indent: str, left: int) -> Iterator[str]:
         label = f"{node.subject}: {node.label}" if node.subject else str(node.label)
-        yield f"{head}{harmless(label)} = {harmless(show(node.value))}   [{harmless(node.key)}]"
+        yield f"{head}{harmless(label)} = {harmless(show(node.said))}   [{harmless(node.key)}]"
         again = node.key in seen
         seen.add(node.key)
         behind = f"{node.formula}; {node.basis}; source: {node.source}"

@@ -86,7 +86,7 @@ def _table(facts: tuple[Fact, ...]) -> None:
     labels = _labels(facts)
     if not sys.stdout.isatty():
         for fact, label in zip(facts, labels, strict=True):
-            click.echo("\t".join(map(harmless, (fact.key, show(fact.value), label))))
+            click.echo("\t".join(map(harmless, (fact.key, show(fact.said), label))))
         return
     from rich.console import Console
     from rich.table import Table
@@ -103,5 +103,5 @@ def _table(facts: tuple[Fact, ...]) -> None:
         if fact.group != group and group:
             table.add_section()
         group = fact.group
-        table.add_row(*(Text(harmless(word)) for word in (label, show(fact.value), fact.key)))
+        table.add_row(*(Text(harmless(word)) for word in (label, show(fact.said), fact.key)))
     console.print(table)

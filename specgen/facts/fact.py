@@ -9,7 +9,7 @@ from typing import Any
 
 from specgen.facts.tabled import tabled
 from specgen.frozen import frozen
-from specgen.messages import Words
+from specgen.messages import DOES_NOT_APPLY, NOT_DECLARED, Words
 from specgen.model import Source, Span
 from specgen.quantity import Quantity
 
@@ -72,7 +72,8 @@ class Fact:
 
     `key` is its name, `template` the calculator's (`expansion.{slot}.bandwidth`), `subject` what
     it is about where there are several; `assumes` says what the formula takes for granted.
-    `value` None means that it is not declared; `inputs` then show what is missing.
+    `value` None means that it is not declared, and `inputs` then show what is missing, or that it
+    does not apply: all is declared, and this system has no such value.
     """
 
     key: str
@@ -93,6 +94,24 @@ class Fact:
         """What the value rests on: other facts, and leaves with their lines."""
         trails = (rest() if callable(rest) else rest for rest in self.rests)
         return tuple(entry for trail in trails for entry in trail)
+
+    @property
+    def said(self) -> Value:
+        """The value, or in words why there is none."""
+        if self.value is not None:
+            return self.value
+        return NOT_DECLARED if self.undeclared() else DOES_NOT_APPLY
+
+    def undeclared(self, seen: "set[str] | None" = None) -> bool:
+        """Whether something that it rests on is not declared, by way of facts without a value."""
+        seen = set() if seen is None else seen
+        seen.add(self.key)
+        return any(
+            entry.silent
+            if isinstance(entry, Declared)
+            else entry.value is None and entry.key not in seen and entry.undeclared(seen)
+            for entry in self.inputs
+        )
 
     @property
     def group(self) -> str:

@@ -68,7 +68,7 @@ class FactData:
     subject: str
     """What it is about where there are several of a kind; empty elsewhere."""
     value: Bare
-    """Rounded as documents print it; null where it is not declared."""
+    """Rounded as documents print it; null where there is none, `shown` says why."""
     exact: JsonNumber | int | None
     """The number as it was worked out, in the same unit; null for words."""
     unit: str | None
@@ -113,7 +113,7 @@ def fact_record(fact: Fact) -> FactData:
         value=value,
         exact=exact_of(fact.value),
         unit=unit,
-        shown=show(fact.value),
+        shown=show(fact.said),
         basis=fact.basis,
         formula=str(fact.formula),
         assumes=str(fact.assumes),

@@ -62,7 +62,8 @@ class FactOfSubject:
 
 @frozen
 class FactsOfAll:
-    """The values of a fact over all its subjects, as a tuple; those without a value left out.
+    """The values of a fact over all its subjects, as a tuple; those without a value left out, and
+    told only where all are.
 
     With `strict`, one without a value leaves the whole without one.
     """
@@ -76,11 +77,11 @@ class FactsOfAll:
         return frozenset({self.template})
 
     def read(self, context: Context) -> tuple[Any, Rests]:
-        facts = tuple(
+        meant = tuple(
             fact
             for fact in context.facts.of_all(self.template)
-            if (fact.value is not None or self.strict)
-            and (self.when is None or self.when(fact, context.subject))
+            if self.when is None or self.when(fact, context.subject)
         )
+        facts = meant if self.strict else tuple(each for each in meant if each.value is not None)
         values = tuple(fact.value for fact in facts)
-        return (None if self.strict and None in values else values), facts
+        return (None if self.strict and None in values else values), facts or meant

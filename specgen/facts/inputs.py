@@ -155,7 +155,8 @@ def position_leaves(places: Iterable[Place]) -> Trail:
 
 @frozen
 class Each:
-    """The same field of every fitted part of a kind, as a tuple; silent parts are left out.
+    """The same field of every fitted part of a kind, as a tuple; silent parts are left out, and
+    named where all are silent.
 
     With `strict`, one silent part among those that have the field's parent gives no value: a sum
     with a hole in it is not a sum.
@@ -173,17 +174,20 @@ class Each:
     def read(self, context: Context) -> tuple[Any, Rests]:
         values = []
         found: list[tuple[Place, Part, Any]] = []
+        silent: list[tuple[Place, Part, Any]] = []
         hole = False
         for place, part in context.chosen(self.kind, self.when):
             value = _value(part, self.path)
             if value is None:
-                if self.strict and _value(part, self.path[:-1]) is not None:
+                if not self.strict:
+                    silent.append((place, part, None))
+                elif _value(part, self.path[:-1]) is not None:
                     hole = True
                     found.append((place, part, None))
                 continue
             values.append(value)
             found.append((place, part, value))
-        return (None if hole else tuple(values)), partial(_leaves, found, self.path)
+        return (None if hole else tuple(values)), partial(_leaves, found or silent, self.path)
 
 
 @frozen

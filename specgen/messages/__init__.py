@@ -1,6 +1,7 @@
 """What is to be said, as values; words are chosen at the end, for a language."""
 
 from specgen.messages.language import (
+    DOES_NOT_APPLY,
     ENGLISH,
     NO,
     NONE,
@@ -31,6 +32,7 @@ from specgen.messages.message import (
 )
 
 __all__ = [
+    "DOES_NOT_APPLY",
     "ENGLISH",
     "NO",
     "NONE",

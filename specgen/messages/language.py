@@ -37,6 +37,7 @@ YES: Final = say("yes")
 NO: Final = say("no")
 NONE: Final = say("none")
 NOT_DECLARED: Final = say("not declared")
+DOES_NOT_APPLY: Final = say("does not apply")
 BEYOND: Final = say("more than 1 million years")
 
 _COMMA: Final = say("{first}, {second}", first="", second="")

@@ -12,8 +12,7 @@ from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, lin
 from specgen.facts import Fact, Facts, ledger_of
 from specgen.facts.declared import declared_fact, printable
 from specgen.facts.terms import PROTOCOL, closed_word
-from specgen.messages import Words
-from specgen.messages.language import NOT_DECLARED
+from specgen.messages import DOES_NOT_APPLY, NOT_DECLARED, Words
 from specgen.model import Definitions, Part, Platform, places
 from specgen.quantity import Quantity
 
@@ -24,8 +23,16 @@ _WIDTH: Final = re.compile(r"x\d+")
 def value_cell(fact: Fact | None, empty: Words = NOT_DECLARED) -> Cell:
     """The value of a fact, tied to its key."""
     if fact is None or fact.value is None or fact.value == ():
-        return words(empty)
+        return without_value(fact, words(empty)) or ()
     return (Datum(fact.value, fact.key),)
+
+
+def without_value(fact: Fact | None, silent: Cell | None) -> Cell | None:
+    """What stands for a value that is not there: where a cell would say that it is not declared,
+    that it does not apply if that is why."""
+    if silent == words(NOT_DECLARED) and fact is not None and fact.value is None:
+        return words(NOT_DECLARED if fact.undeclared() else DOES_NOT_APPLY)
+    return silent
 
 
 def stated_cell(
@@ -128,7 +135,7 @@ def heads(*titles: Words | Column, short: bool = False) -> tuple[Column, ...]:
 
 def align_of(column: Iterable[Cell], silent: Cell = ()) -> Align:
     """Numbers to the right: where most of what is said in a column, `silent` apart, is one."""
-    nothing = ((), silent, words(NONE), words(NOT_DECLARED))
+    nothing = ((), silent, words(NONE), words(NOT_DECLARED), words(DOES_NOT_APPLY))
     filled = [cell for cell in column if cell not in nothing]
     numbers = [cell for cell in filled if len(cell) == 1 and _is_number(cell[0])]
     return "end" if len(numbers) * 2 > len(filled) else "start"

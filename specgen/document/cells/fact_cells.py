@@ -15,7 +15,7 @@ from specgen.assembly import Assembly
 from specgen.diagnostics import codes, did_you_mean, question
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.document.budget import charge
-from specgen.document.cells.cell_makers import part_cell
+from specgen.document.cells.cell_makers import part_cell, without_value
 from specgen.document.maker import AuthorError, bad_braces
 from specgen.document.several import Order
 from specgen.document.tree import INLINES, Cell, Datum, Text, words
@@ -103,7 +103,8 @@ class FactCells:
         """The same where a place must be filled: `silent` without a value, "none" for no entry."""
         cell = self.cell(fact)
         if cell is None:
-            return words(NONE) if fact is not None and fact.value == () else silent
+            none = fact is not None and fact.value == ()
+            return words(NONE) if none else without_value(fact, silent)
         return cell
 
     def keys(self, written: object) -> tuple[str, ...]:

@@ -48,7 +48,21 @@ def _declared(assembly: Assembly, _: str) -> tuple[tuple[NoiseDeclaration, ...],
             value = getattr(part, field)
             if value is not None:
                 trail.append(leaf(place, part, (field,), value))
-    return tuple(found), tuple(trail)
+    return tuple(found), tuple(trail) if found else _silent(assembly)[1]
+
+
+def _silent(assembly: Assembly) -> tuple[tuple[PartId, ...], Trail]:
+    """Parts that make noise of themselves and declare none, by id."""
+    names: dict[str, None] = {}
+    trail = []
+    for place, part in assembly.fitted(Part):
+        turns = isinstance(part, MovesAir | PowerSupply)
+        turns = turns or (isinstance(part, Drive) and part.medium == "hdd")
+        if turns and part.noise is None:
+            names[part.id] = None
+            at = partial(part.origin.place, "noise")
+            trail.append(Declared(labelled(part, ("noise",)), None, at, part.source, place.name))
+    return tuple(map(PartId, names)), tuple(trail)
 
 
 def _of_system(field: str) -> Inspected:
@@ -178,14 +192,5 @@ def upper_limit(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:
     formula=say("fans, power supplies and HDDs that declare none, which the sum leaves out"),
 )
 def silent(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
-    """Parts that make noise of themselves and declare none, by id."""
-    names: dict[str, None] = {}
-    trail = []
-    for place, part in assembly.fitted(Part):
-        turns = isinstance(part, MovesAir | PowerSupply)
-        turns = turns or (isinstance(part, Drive) and part.medium == "hdd")
-        if turns and part.noise is None:
-            names[part.id] = None
-            at = partial(part.origin.place, "noise")
-            trail.append(Declared(labelled(part, ("noise",)), None, at, part.source, place.name))
-    return tuple(map(PartId, names)), tuple(trail)
+    """By id."""
+    return _silent(assembly)

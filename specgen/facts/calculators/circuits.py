@@ -92,7 +92,7 @@ def cord_rating(
     short=say("Outlet rating"),
     formula=say("what an outlet of this pattern is rated for"),
     source=COUPLERS,
-    outlet=Optionally(Condition("outlet")),
+    outlet=Condition("outlet", optional=True),
     rule=Optionally(Condition("circuit_rule")),
 )
 def outlet_rating(outlet: str | None, rule: CircuitRule | None) -> Current | None:

@@ -7,12 +7,13 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import AC_STATES, STATES, InWorstStates
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactOf, FactOfSubject
-from specgen.facts.inputs import Assumption, Condition, Inspected, each, labelled, leaf
+from specgen.facts.inputs import Assumption, Condition, Context, Inspected, each, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_line import Line
 from specgen.fitness.curves import Curve, curve_of
+from specgen.frozen import frozen
 from specgen.messages import Message, say
-from specgen.model import PowerSupply, SupplyLine, SupplyOutput
+from specgen.model import Origin, PowerSupply, SupplyLine, SupplyOutput
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
 
@@ -74,6 +75,31 @@ def _curve_trail(
 CURVE = Inspected(_curve)
 
 
+@frozen
+class CurveAtLoad:
+    """The curve, for the load of each supply in a state of the system: a load that no point of it
+    says anything about is told beside it, unless it is more than the supply gives."""
+
+    @property
+    def needs(self) -> frozenset[str]:
+        return frozenset({"power.{state}.load_each", "power.supply_output"})
+
+    def read(self, context: Context) -> tuple[Curve | None, Rests]:
+        curve, rests = CURVE.read(context)
+        load = context.facts.value(f"power.{context.subject}.load_each")
+        output = context.facts.value("power.supply_output")
+        if curve is None or not isinstance(load, Power) or not isinstance(output, Power):
+            return curve, rests
+        if load > output or curve.efficiency(load) is not None:
+            return curve, rests
+        at = say("efficiency of the power supplies at {load}", load=load)
+        beside = Declared(at, None, Origin().at)
+        return curve, lambda: (*(rests() if callable(rests) else rests), beside)
+
+
+CURVE_AT_LOAD = CurveAtLoad()
+
+
 @fact(
     "power.curve",
     say("Efficiency curve used"),
@@ -114,7 +140,7 @@ def curve_used(curve: Curve, line: SupplyLine) -> Message:
     assumes=say("the power supplies are alike"),
     load="power.{state}.load_each",
     output="power.supply_output",
-    curve=CURVE,
+    curve=CURVE_AT_LOAD,
 )
 def efficiency(load: Power, output: Power, curve: Curve) -> Ratio | None:
     """Output / input."""
@@ -130,7 +156,7 @@ def efficiency(load: Power, output: Power, curve: Curve) -> Ratio | None:
     over=AC_STATES,
     load="power.{state}.load_each",
     output="power.supply_output",
-    curve=CURVE,
+    curve=CURVE_AT_LOAD,
 )
 def power_factor(load: Power, output: Power, curve: Curve) -> Decimal | None:
     """Real power / apparent power."""

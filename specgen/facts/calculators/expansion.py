@@ -5,12 +5,14 @@ from functools import partial
 from specgen.assembly import Assembly, Link, Place
 from specgen.facts.calculators.links import LANE_SOURCE, full_trail, lane_rate, link_trail
 from specgen.facts.calculators.subjects import SLOTS
-from specgen.facts.fact import Rests, Trail
-from specgen.facts.inputs import Inspected, position_leaf, position_leaves
+from specgen.facts.fact import Declared, Rests, Trail
+from specgen.facts.inputs import Inspected, of_thing, position_leaf, position_leaves
 from specgen.facts.registry import Calculators
 from specgen.facts.slots_and_bays import is_slot
 from specgen.facts.terms import HEIGHT, LENGTH, STATE
 from specgen.messages import Words, listed, say
+from specgen.model import Position
+from specgen.model.labels import field_words
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -100,17 +102,26 @@ def takes(assembly: Assembly, name: str) -> tuple[Words | None, Trail]:
     return listed(shape) if shape else None, trail
 
 
+def _connector(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
+    place, trail = _place(assembly, name)
+    lanes = place.position.connector
+    if lanes is not None or not is_slot(assembly.definitions, place):
+        return lanes, trail  # the place of a mezzanine has the width of its form
+    label = of_thing(name, field_words(Position, ("connector",)))
+    at = partial(place.origin.place, *place.path, "connector")
+    return None, (Declared(label, None, at, subject=name),)
+
+
 @fact(
     "expansion.{slot}.mechanical",
     say("Mechanical width"),
     short=say("Mechanical"),
     formula=say("as declared"),
     over=SLOTS,
-    place=Inspected(_place),
+    lanes=Inspected(_connector),
 )
-def mechanical(place: Place) -> str | None:
-    lanes = place.position.connector
-    return None if lanes is None else f"x{lanes}"
+def mechanical(lanes: int) -> str:
+    return f"x{lanes}"
 
 
 def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:

@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.facts.calculators.memory_channels import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing, position_leaf
+from specgen.facts.inputs import Inspected, fit_leaf, labelled, leaf, of_thing, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import STATE
 from specgen.messages import NONE, Message, Words, listed, say, say_many
@@ -136,7 +136,9 @@ def next_positions(order: tuple[tuple[str, bool], ...], even: tuple[int, ...]) -
 def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, Trail]:
     entry, order, trail = _of(assembly, processor)
     if entry is None:
-        return None, ()
+        board = assembly.platform
+        at = partial(board.origin.place, "population")
+        return None, (Declared(labelled(board, ("population",)), None, at, board.source),)
     known = tuple((place.name, place.state is not State.EMPTY) for place in order)
     leaves = tuple(position_leaf(place, STATE[place.state]) for place in order)
     return next_positions(known, entry.balanced), (*trail, *leaves)

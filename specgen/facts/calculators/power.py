@@ -62,7 +62,7 @@ def _told(assembly: Assembly, subsystem: str) -> tuple[bool | None, Trail]:
 
 def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
     def total(parts: tuple[Power, ...], silent: int, told: bool) -> Power | None:
-        return None if silent else WATT.with_all(parts).to("W")
+        return WATT.with_all(parts).to("W") if told and not silent else None
 
     template = f"power.{{subsystem}}.{level}"
     fact(
@@ -125,7 +125,7 @@ def _board(level: str) -> Inspected:
 
 
 def _sum(parts: tuple[Power, ...], board: Power, told: bool) -> Power:
-    return board.with_all(parts).to("W")
+    return board.with_all(parts).to("W") if told else WATT
 
 
 def _by_subsystem(level: str, label: Words, short: Words) -> None:

@@ -26,8 +26,6 @@ fact = Calculators()
 def power_offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     place = assembly.places[name]
     power = place.position.power
-    if power is None:
-        return None, ()
     span = place.origin.place(*place.path, "power")
     return power, (
         Declared(
@@ -40,6 +38,7 @@ def _by_slot(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     """What the slot itself gives, with the lines of its power and of its connector."""
     place = assembly.places[name]
     position = place.position
+    gives = slot_gives(position)
     trail = [
         Declared(
             of_thing(name, field_words(Position, (field,))),
@@ -48,9 +47,9 @@ def _by_slot(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
             subject=name,
         )
         for field, value in (("power", position.power), ("connector", position.connector))
-        if value is not None
+        if value is not None or gives is None
     ]
-    return slot_gives(position), tuple(trail)
+    return gives, tuple(trail)
 
 
 @fact(
@@ -76,9 +75,11 @@ def power_by_slot(given: Power) -> Power:
 def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     place = assembly.places[name]
     part = place.part
-    if part is None or not place.filled or part.power is None:
+    if part is None or not place.filled:
         return None, ()
     path = ("power", "maximum")
+    if part.power is None:
+        return None, (leaf(place, part, path, None),)
     return part.power.maximum, (leaf(place, part, path, part.power.maximum),)
 
 

@@ -114,9 +114,9 @@ def operations_of(units: int, width: int, element: int) -> int:
 def _units(assembly: Assembly, name: str) -> tuple[tuple[int, int] | None, Trail]:
     """Vector units of a core and their width in bits."""
     part = _processor(assembly, name)
-    if part is None or part.vector_units is None or part.vector_width is None:
-        return None, ()
     trail = _read(assembly, name, "vector_units", "vector_width")
+    if part is None or part.vector_units is None or part.vector_width is None:
+        return None, trail
     return (part.vector_units, part.vector_width), trail
 
 
