@@ -24,7 +24,7 @@ PLATFORM_KEYS: Final = frozenset(
 LEFT_OUT: Final = frozenset(
     {
         *("regulation.nature", "energy.currency", "noise.silent"),
-        *("power.choices", "power.smallest", "power.undeclared"),
+        *("power.choices", "power.smallest", "power.undeclared", "power.sharing"),
         *("mechanics.rack_units_wanted", "mechanics.rack_load", "mechanics.floor_wanted"),
         *("mechanics.lifting_persons", "mechanics.lifting_reached", "mechanics.rails_load"),
         *("cooling.inlet_of_parts", "cooling.inlet_of_air"),

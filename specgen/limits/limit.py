@@ -52,6 +52,12 @@ class Limit:
     rounds: int
 
     @property
+    def nothing(self) -> bool:
+        """Whether none of it is reached."""
+        value = self.value.amount if isinstance(self.value, Quantity) else self.value
+        return value is not None and not value
+
+    @property
     def bounded(self) -> Words:
         """Its name, and whether it is the most or the least."""
         return bounded(self.name, self.most)

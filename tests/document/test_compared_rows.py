@@ -1,5 +1,6 @@
 """Tables as a reader compares them: nothing void, nothing twice, one unit, point above point."""
 
+from specgen.document.blocks import reached_limits
 from specgen.document.blocks.compared_systems import reached, siblings
 from specgen.document.blocks.reached_limits import ALL_PROVED
 from specgen.document.case import Case
@@ -98,16 +99,19 @@ def test_a_column_has_one_unit_and_one_point():
     assert rooms(Wording(ENGLISH).table(made)) == [("0.96", ""), ("20", ".00")]
 
 
-def reaching(demo: Survey, platform: str, status: Status) -> Case:
-    """A platform of which every limit is three, found by nobody."""
+def reaching(demo: Survey, platform: str, status: Status, none_of: str = "") -> Case:
+    """A platform of which every limit is three, or none, found by nobody."""
     definitions = demo.definitions
     assert definitions is not None
     thing = definitions.platforms[platform]
 
     def solve(*_: object) -> tuple[Limit, ...]:
-        name = say("Cores")
         keys = printed(definitions, thing)
-        return tuple(Limit(key, name, name, True, 3, 3, status, None, "", 1) for key in keys)
+        reached_ = {key: 0 if key == none_of else 3 for key in keys}
+        return tuple(
+            Limit(key, say(key), say(key), True, value, value, status, None, "", 1)
+            for key, value in reached_.items()
+        )
 
     return bare_case(definitions, thing, Reach(definitions, thing, solve))
 
@@ -132,3 +136,11 @@ def test_limits_that_are_not_all_proved_say_so_each_and_stand_alone(demo: Survey
     limits = reached(lantern, (beacon,))
     assert limits is not None
     assert [str(column.title) for column in limits.columns] == ["Parameter", "Reached"]
+
+
+def test_what_a_platform_has_none_of_has_no_row(demo: Survey):
+    limits = reached_limits.limits(reaching(demo, "lantern", Status.PROVED, none_of="accelerators"))
+    assert limits is not None
+    said_ = {plain_text(row[0]) for row in limits.rows}
+    assert "accelerators, max." not in said_
+    assert len(said_) == len(printed(demo.definitions, demo.definitions.platforms["lantern"])) - 1

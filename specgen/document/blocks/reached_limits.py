@@ -25,12 +25,13 @@ SURE = {
 def limits(case: Case) -> Table | None:
     """The printed limits of a platform; nothing where they could not be solved.
 
-    How sure they are is said once, where that is the same of all.
+    What a platform has none of, such as accelerators, has no row. How sure they are is said once,
+    where that is the same of all.
     """
     found = () if case.reach is None else case.reach.limits
     sure = proved(case)
     return table_of(
-        ((limit,) for limit in found),
+        ((limit,) for limit in found if not (limit.most and limit.nothing)),
         say("What it can reach"),
         "limits-table",
         (say("Parameter"), lambda limit: limit.bounded),

@@ -117,8 +117,8 @@ def ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
 
 @fact.seen(
     "expansion.{processor}.lanes_used",
-    say("PCIe lanes in use"),
-    short=say("In use"),
+    say("PCIe lanes allocated"),
+    short=say("Allocated"),
     formula=say(
         "lanes wired to positions that are filled, and to switches; of a port no more than it has"
     ),
@@ -143,9 +143,9 @@ def lanes_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
 
 @fact(
     "expansion.{processor}.lanes_free",
-    say("PCIe lanes free"),
-    short=say("Free"),
-    formula=say("owned less in use"),
+    say("PCIe lanes unallocated"),
+    short=say("Unallocated"),
+    formula=say("owned less allocated"),
     over=PROCESSORS,
     owned="expansion.{processor}.lanes",
     used="expansion.{processor}.lanes_used",

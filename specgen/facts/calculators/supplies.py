@@ -301,6 +301,18 @@ def load(draw: Power, lost: Ratio | None) -> Power:
 
 
 @fact(
+    "power.sharing",
+    say("Load sharing"),
+    formula=say("how the power supplies are taken to share the load"),
+    source=SHARING,
+    count="power.supplies",
+)
+def sharing(count: int) -> Message | None:
+    """One alone shares with none."""
+    return say("equally over {count} power supplies", count=count) if count > 1 else None
+
+
+@fact(
     "power.{state}.load_each",
     say("Load per PSU"),
     formula=say("load / power supplies that share it"),
