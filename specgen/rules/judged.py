@@ -177,6 +177,16 @@ COOLING: Final = (
         message=say("{needed} of air are needed, and the fans move {left} after one has failed"),
         shown={"needed": "cooling.airflow_needed", "left": "cooling.airflow_left"},
     ),
+    Judgement(
+        fact="regulation.inlet_lowest",
+        must=at_most("conditions.inlet"),
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the inlet air is no colder than the operating class allows"),
+        message=say("inlet air of {other} is colder than the {value} of the operating class"),
+        why=say("outside of its operating class no server is promised to start or to run"),
+        help=say("state the coldest air that the system meets, or heat the room"),
+        at=("inlet",),
+    ),
 )
 
 RACK: Final = (
@@ -271,6 +281,30 @@ REGULATION: Final = (
         ),
         at=("measured.maximum",),
         superseded_by=("power.undeclared", MUST_BE_EMPTY),  # the sum is not all that is drawn
+        solved=False,
+    ),
+    Judgement(
+        fact="power.typical",
+        must=at_most("regulation.maximum"),
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the measured maximum is no less than parts draw at typical work"),
+        message=say("the measured maximum is {other}, and the parts draw {value} at typical work"),
+        why=say("a page would state both: the one or the other is of another system"),
+        help=say("check the report, and the power that parts declare"),
+        at=("measured.maximum",),
+        solved=False,
+    ),
+    Judgement(
+        fact="regulation.idle",
+        must=at_most("regulation.idle_warm"),
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("no less is measured at idle in warm air"),
+        message=say(
+            "{value} were measured at idle, and {other} at the upper temperature of the class"
+        ),
+        why=say("in warm air fans turn faster and processors draw more, not less"),
+        help=say("check whether the two values are exchanged"),
+        at=("measured.idle_warm",),
         solved=False,
     ),
     Judgement(

@@ -47,18 +47,11 @@ def test_every_value_says_what_it_is_how_it_came_about_and_by_which_source(demo:
         assert fact.source, (name, fact.key)
 
 
-<<<<<<< HEAD
 @pytest.mark.parametrize("share", SHARES)
 def test_every_value_can_be_shown_and_handed_on(demo: Survey, share: Share):
     for name, fact in every_fact(demo, share):
-        assert show(fact.value), (name, fact.key)
-        assert fact_data(fact)["shown"] == show(fact.value)
-=======
-def test_every_value_can_be_shown_and_handed_on(demo: Survey):
-    for name, fact in every_fact(demo):
         assert show(fact.said), (name, fact.key)
         assert fact_data(fact)["shown"] == show(fact.said)
->>>>>>> 742a51b (One power supply shares with none; slots and lanes are told in one sense; what a platform has none of has no row among its limits)
 
 
 DEFAULTS: Mapping[str, object] = {

@@ -1,5 +1,6 @@
 """Every value that can be impossible is judged, and each judgement finds what it is about."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
@@ -14,7 +15,7 @@ from specgen.pipeline import case_of
 from specgen.quantity import Current, Length, Mass, Pressure, TemperatureDifference
 from specgen.rules.judged import JUDGEMENTS, breaches
 from specgen.rules.judgement import STATED
-from tests.projects import edited, project
+from tests.projects import base, edited, project
 from tests.rules.asked import asked
 
 JUDGED_BY: Final[Mapping[Code, str]] = {
@@ -67,8 +68,8 @@ NEVER: Final[Mapping[str, str]] = {
         mechanics.rack_load mechanics.floor_wanted mechanics.lifting_persons
         noise.declared_upper parts.{part}.mass""",
     "idle, typical and maximum stand in one definition each, which is held against itself": """
-        power.idle power.typical power.maximum power.{subsystem}.idle power.{subsystem}.typical
-        power.{subsystem}.maximum regulation.idle regulation.idle_warm regulation.maximum""",
+        power.idle power.maximum power.{subsystem}.idle power.{subsystem}.typical
+        power.{subsystem}.maximum""",
     "one state of a position out of all of them": """
         memory.slots_usable expansion.slots_used expansion.slots_free expansion.slots_unusable
         expansion.{socket}.memory_slots storage.bays_usable storage.bays_filled network.cages
@@ -105,7 +106,7 @@ NEVER: Final[Mapping[str, str]] = {
         regulation.idle_drives regulation.idle_memory regulation.idle_channels
         regulation.idle_ports regulation.idle_limit regulation.least_efficiency_10
         regulation.least_efficiency_20 regulation.least_efficiency_50
-        regulation.least_efficiency_100 regulation.least_power_factor regulation.inlet_lowest
+        regulation.least_efficiency_100 regulation.least_power_factor
         regulation.inlet_highest regulation.recommended_lowest regulation.recommended_highest
         regulation.dew_point""",
     "links behind an uplink are seldom busy at once, and built for that": """
@@ -211,3 +212,37 @@ def test_a_range_of_direct_current_is_written_either_way():
     for ends in ("from: -40 V, to: -72 V", "from: -72 V, to: -40 V"):
         new = f"name: Supply 800 W, curve_at: -48 V, outputs: [{{{ends}, output: 800 W}}]"
         assert project(edited("catalog/house.yaml", old, new)).codes == []
+
+
+@pytest.mark.parametrize(
+    ("measured", "told"),
+    [
+        (
+            "idle: 400 W, idle_warm: 390 W, maximum: 900 W",
+            "400 W were measured at idle, and 390 W at the upper temperature of the class",
+        ),
+        ("idle: 400 W, idle_warm: 400 W, maximum: 900 W", ""),
+        (
+            "maximum: 120 W",
+            "the measured maximum is 120 W, and the parts draw 681 W at typical work",
+        ),
+    ],
+)
+def test_what_was_measured_does_not_contradict_itself_nor_what_parts_draw(measured, told):
+    every = r"power: {idle: 1 W, typical: \1, maximum: \1}"
+    files = {at: re.sub(r"power: \{maximum: (\d+ W)\}", every, text) for at, text in base().items()}
+    name = "configured/lantern-full.yaml"
+    report = "source: {document: report, date: 2026-02-01}"
+    files[name] = f"{files[name].rstrip()}\nmeasured: {{{report}, {measured}}}\n"
+    found = [each for each in project(files).findings if each.code is codes.VALUE_DOUBTFUL]
+    words = [str(each.message) for each in found]
+    assert (told in words) if told else not words
+
+
+@pytest.mark.parametrize(("inlet", "cold"), [("9 degC", True), ("10 degC", False)])
+def test_air_colder_than_the_operating_class_allows_is_told(inlet, cold):
+    # Source: ASHRAE TC 9.9, class A2: 10 to 35 degC
+    found = project(edited("specgen.yaml", "inlet: 25 degC", f"inlet: {inlet}")).findings
+    told = [each for each in found if each.code is codes.VALUE_DOUBTFUL]
+    assert bool(told) == cold
+    assert all("colder than the 10" in str(each.message) for each in told)
