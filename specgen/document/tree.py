@@ -158,7 +158,8 @@ class Column:
 class Table:
     """A table with at least one column; every row has a cell for every column (`ValueError`).
 
-    Where a document leads to rows, `anchors` has one for each of them, "" for none.
+    Where a document leads to rows, `anchors` has one for each of them, "" for none. Columns of
+    which each is a system `beside` the others hold values of one kind in a row.
     """
 
     title: Words
@@ -167,6 +168,7 @@ class Table:
     anchor: str = ""
     note: Cell = ()
     anchors: tuple[str, ...] = ()
+    beside: bool = False
 
     def __post_init__(self) -> None:
         if not self.columns:

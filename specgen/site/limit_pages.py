@@ -78,7 +78,8 @@ def overview(definitions: Definitions, limits: Limits) -> Document:
         "Maximum and minimum over all builds that the checks accept, worked out by a solver "
         "from the same definitions as everything else. Each is reached by a build that is shown."
     )
-    table = Table(say("Limits of the platforms"), columns, rows, "limits-table", words(note))
+    title = say("Limits of the platforms")
+    table = Table(title, columns, rows, "limits-table", words(note), beside=True)
     blocks = (Paragraph(words(about)), table)
     project = definitions.project
     return Document(say("Limits"), blocks, project.title, project.language)

@@ -8,7 +8,7 @@ quotes; the only markup that comes from elsewhere is a picture's drawing.
 import base64
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import lru_cache
 from typing import Final
@@ -60,6 +60,8 @@ from specgen.write.writer_options import (
 )
 
 _UNIT_SPACE = "\u202f"
+BRIEF: Final = 14
+"""Letters of a cell that stands beside two others on a phone."""
 _NOT_HTML: Final = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff"
     + "".join(chr(plane << 16 | end) for plane in range(1, 17) for end in (0xFFFE, 0xFFFF))
@@ -198,7 +200,8 @@ class _HtmlWriter:
         if not title and self.under:
             label = f'aria-labelledby="{_text(self.under)}"'
         tongue = self.tongue(table.title)
-        self.add(f'<figure class="table"{_id(table.anchor)}>')
+        kind = "table beside" if table.beside else "table"
+        self.add(f'<figure class="{kind}"{_id(table.anchor)}>')
         if title and table.anchor:
             caption = _text(table.anchor) + "-t"
             label = f'aria-labelledby="{caption}"'
@@ -222,13 +225,16 @@ class _HtmlWriter:
 
     def rows(self, table: Table) -> None:
         cell = self.cell
-        frames = [_frame(column) for column in table.columns]
+        columns = zip(table.columns, zip(*table.rows, strict=True), strict=True)
+        frames = [_frame(column, cells) for column, cells in columns]
         anchors = table.anchors or ("",) * len(table.rows)
         for row, anchor in zip(table.rows, anchors, strict=True):
             inner = [
                 before + cell(each) + after
                 for (before, after), each in zip(frames, row, strict=True)
             ]
+            if table.beside:
+                inner[0] = inner[0].replace("<th", f"<th{_unit_of(row)}", 1)
             self.add(f"<tr{_id(anchor)}>{''.join(inner)}</tr>\n")
 
     def facts(self, title: Words, entries: tuple[tuple[Words, Cell], ...]) -> None:
@@ -336,15 +342,35 @@ def _id(anchor: str) -> str:
     return f' id="{_text(anchor)}"' if anchor else ""
 
 
-def _kind(column: Column) -> str:
-    marks = (("num", column.align == "end"), ("short", column.short), ("own", column.own))
+def _unit_of(row: tuple[Cell, ...]) -> str:
+    """The unit of a row, where all values in it have the same: a phone shows it once."""
+    units = {value.unit for cell in row for value in _values(cell)}
+    return f' data-unit="{_text(*units)}"' if len(units) == 1 and any(units) else ""
+
+
+def _values(cell: Cell) -> Iterator[Value]:
+    for inline in cell:
+        match inline:
+            case Value():
+                yield inline
+            case Strong(children) | Emphasis(children) | Hyperlink(children):
+                yield from _values(children)
+
+
+def _kind(column: Column, *, brief: bool = False) -> str:
+    plain = brief and column.align != "end" and not column.short
+    marks = (
+        *(("num", column.align == "end"), ("short", column.short)),
+        *(("brief", plain), ("own", column.own)),
+    )
     kinds = " ".join(word for word, holds in marks if holds)
     return f' class="{kinds}"' if kinds else ""
 
 
-def _frame(column: Column) -> tuple[str, str]:
+def _frame(column: Column, cells: tuple[Cell, ...]) -> tuple[str, str]:
     """What stands before and after a cell of the column."""
     if column.header:
         return f'<th scope="row"{_kind(column)}>', "</th>"
     title = f' data-title="{_text(column.title)}"' if str(column.title).strip() else ""
-    return f"<td{_kind(column)}{title}>", "</td>"
+    brief = title and all(len(plain_text(cell)) <= BRIEF for cell in cells)
+    return f"<td{_kind(column, brief=bool(brief))}{title}>", "</td>"

@@ -218,11 +218,35 @@ def test_a_table_names_its_rows_columns_and_itself() -> None:
     )
     assert '<th scope="col">Slot</th><th scope="col">Width</th><th scope="col" class="num">' in html
     assert (
-        '<tr><th scope="row"><span class="whole">SLOT 1</span></th><td data-title="Width">x16</td>'
-        in html
+        '<tr><th scope="row"><span class="whole">SLOT 1</span></th>'
+        '<td class="brief" data-title="Width">x16</td>' in html
     )
     assert '<td class="num" data-title="Draw"><span class="value">5' in html
     assert '<p class="table-note">declared</p>' in html
+
+
+def test_a_row_of_systems_beside_each_other_tells_the_unit_that_its_values_have() -> None:
+    columns = (Column("Parameter", header=True), Column("One", "end"), Column("Other", "end"))
+    rows = (
+        (words("Depth"), value("712", "mm"), value("378", "mm")),
+        (words("Memory"), value("2", "TiB"), value("192", "GiB")),
+        (words("Cores"), value("96"), value("16")),
+    )
+    html = body(document("T", [Table("", columns, rows, beside=True)]))
+    assert '<figure class="table beside">' in html
+    assert re.findall(r'<th data-unit="(.*?)" scope="row">(.*?)</th>', html) == [("mm", "Depth")]
+    assert "data-unit" not in body(document("T", [Table("", columns, rows)]))
+
+
+def test_columns_of_few_letters_are_told_to_phones() -> None:
+    columns = (Column("Part", header=True), Column("Inlet"), Column("Goes into"))
+    rows = (
+        (words("A"), words("C14"), words("SLOT 1")),
+        (words("B"), words("-"), words("SLOT 1, SLOT 2 and SLOT 3")),
+    )
+    html = body(document("T", [Table("", columns, rows)]))
+    assert html.count('<td class="brief" data-title="Inlet">') == 2
+    assert html.count('<td data-title="Goes into">') == 2
 
 
 def test_a_column_without_a_title_has_no_empty_header() -> None:

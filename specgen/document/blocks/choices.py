@@ -1,48 +1,67 @@
-"""What can go into a platform by kind of part, with the values one chooses by; and its limits."""
+"""What can go into a platform by kind of part: order numbers, and the values one chooses by."""
+
+from collections.abc import Collection
+from typing import Final
 
 from specgen.diagnostics import codes, suggested
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.document.blocks.own_kinds import field_columns, stated
 from specgen.document.case import Case
 from specgen.document.cells.cell_makers import part_cell, table_of
+from specgen.document.cells.compared_rows import said_once
 from specgen.document.maker import AuthorError
-from specgen.document.tree import Column, Table, literal
+from specgen.document.tree import Cell, Column, Table, literal
 from specgen.facts.terms import STATUS, worded
 from specgen.limits.reachable import possible
 from specgen.messages import Words, listed, say
 from specgen.model import Part, natural, places
 
+NUMBER: Final = Column(say("Order number"), short=True)
+Told = set[str]
+"""Kinds of which a document has listed the parts."""
 
-def choices(case: Case, kind: str) -> Table | None:
-    """The parts of a kind to choose from: values, positions, status. Raises `AuthorError`."""
+
+def choices(case: Case, told: Told, kind: str) -> Table | None:
+    """The parts of a kind to choose from: order number, values, positions.
+
+    The kind is `told` from then on. Raises `AuthorError`.
+    """
     definitions, kinds = case.definitions, case.definitions.kinds
     if kind not in kinds:
-        message = NO_SUCH[codes.UNKNOWN_KIND].filled(name=kind)
-        raise AuthorError(message, suggested(kind, kinds), word=kind)
+        raise _unknown(kind, kinds)
+    told.add(kind)
     found = possible(case.assembly)
     parts = [part for name in found if (part := definitions.parts[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
-    withheld = any(definitions.status(part) != "active" for part in parts)
-    return table_of(
+    made = table_of(
         ((part, stated(part)) for part in parts),
         say("{parts} to choose from", parts=kinds[kind].named_many()),
         f"{kind}-choices",
-        (kinds[kind].named(), lambda part, _: part_cell(part)),
+        (kinds[kind].named(), lambda part, _: _orderable(case, part)),
+        (NUMBER, lambda part, _: literal(part.number or "")),
         *field_columns(definitions, parts),
         (say("Goes into"), lambda part, _: where(found[part.id])),
-        (Column(say("Status"), short=True), lambda part, _: _status(case, part))
-        if withheld
-        else None,
     )
+    return None if made is None else said_once(made)
 
 
-def _status(case: Case, part: Part) -> Words:
-    return worded(STATUS, case.definitions.status(part))
+def _unknown(kind: str, kinds: Collection[str]) -> AuthorError:
+    message = NO_SUCH[codes.UNKNOWN_KIND].filled(name=kind)
+    return AuthorError(message, suggested(kind, kinds), word=kind)
 
 
-def own_choices(case: Case) -> tuple[Table, ...]:
+def _orderable(case: Case, part: Part) -> Cell:
+    """A part's name; with its status, where it cannot be ordered without more ado."""
+    status = case.definitions.status(part)
+    if status == "active":
+        return part_cell(part)
+    return (say("{part}, {status}", part=part_cell(part), status=worded(STATUS, status)),)
+
+
+def own_choices(case: Case, told: Told) -> tuple[Table, ...]:
     """The parts of each of the project's own kinds to choose from."""
-    return tuple(filter(None, (choices(case, each.id) for each in case.definitions.declared)))
+    made = (choices(case, told, each.id) for each in case.definitions.declared)
+    return tuple(filter(None, made))
 
 
 def where(names: tuple[str, ...]) -> Words:
@@ -64,18 +83,26 @@ def where(names: tuple[str, ...]) -> Words:
     return listed(found, "semicolon")
 
 
-def offered(case: Case) -> Table | None:
-    """Every part that the platform can hold, by kind: order number, positions, status."""
-    found, kinds = possible(case.assembly), tuple(case.definitions.kinds)
-    parts = [case.definitions.parts[name] for name in found]
-    parts.sort(key=lambda part: (kinds.index(part.kind), natural(part.name)))
+def further_parts(case: Case, told: Told, *kinds: str) -> Table | None:
+    """Every part that the platform can hold, but for `kinds` and those that are `told`, by kind.
+
+    Raises `AuthorError`.
+    """
+    known = case.definitions.kinds
+    for kind in kinds:
+        if kind not in known:
+            raise _unknown(kind, known)
+    found, order = possible(case.assembly), tuple(known)
+    parts = [
+        part for name in found if (part := case.definitions.parts[name]).kind not in told | {*kinds}
+    ]
+    parts.sort(key=lambda part: (order.index(part.kind), natural(part.name)))
     return table_of(
         ((part,) for part in parts),
-        say("Parts for this platform"),
-        "offered-table",
-        (say("Part"), part_cell),
+        say("Further parts of this platform"),
+        "further-parts-table",
+        (say("Part"), lambda part: _orderable(case, part)),
         (say("Kind"), lambda part: part.named()),
-        (Column(say("Order number"), short=True), lambda part: literal(part.number or "")),
+        (NUMBER, lambda part: literal(part.number or "")),
         (say("Goes into"), lambda part: where(found[part.id])),
-        (Column(say("Status"), short=True), lambda part: _status(case, part)),
     )

@@ -71,7 +71,8 @@ def comparison(
         say("Parameter"),
         *(Column(named(case), "end", own=case is about) for case in compared.cases),
     )
-    return table(title_of(title, say("a title")), columns, rows, "")
+    made = table(title_of(title, say("a title")), columns, rows, "")
+    return None if made is None else replace(made, beside=True)
 
 
 def _pairs(

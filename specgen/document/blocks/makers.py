@@ -84,14 +84,16 @@ def system_blocks(
             made = _named("figure", values, name)()
         return made if caption or not isinstance(made, Figure) else replace(made, captioned=False)
 
+    told: choices.Told = set()
     return {
         **_by_name(case, SYSTEM_TABLES, SYSTEM_LISTS),
         **fact_makers(system_cells(case)),
         "figure": figure,
         "cautions": lambda: cautions(case, texts, shown),
         "configurations": lambda: configurations(case),
-        "choices": partial(choices.choices, case),
-        "own_choices": partial(choices.own_choices, case),
+        "choices": partial(choices.choices, case, told),
+        "own_choices": partial(choices.own_choices, case, told),
+        "further_parts": partial(choices.further_parts, case, told),
         "siblings": partial(compared_systems.siblings, case, _siblings(case, family)),
         "reached": partial(compared_systems.reached, case, _siblings(case, family)),
         "glossary": partial(glossary, texts),

@@ -6,7 +6,7 @@ from typing import Final
 from specgen.assembly import Place, swap_of
 from specgen.document.case import Case
 from specgen.document.cells.cell_makers import part_cell, stated_cell, table_of, value_cell
-from specgen.document.tree import Cell, Table
+from specgen.document.tree import Cell, Column, Table, literal
 from specgen.facts.supply_values import best_efficiency, load_carried
 from specgen.limits.reachable import possible
 from specgen.messages import NO, YES, Message, Words, listed, say
@@ -41,6 +41,7 @@ def supply_choice(case: Case) -> Table | None:
         say("Choice of power supplies"),
         "supply-choice-table",
         (say("PSU"), lambda part, *_: part_cell(part)),
+        (Column(say("Order number"), short=True), lambda part, *_: literal(part.number or "")),
         (say("Line voltage from"), lambda part, at, out: _of(part, at, "from", out.from_)),
         (say("To"), lambda part, at, out: _of(part, at, "to", out.to)),
         (say("Output of one"), lambda part, at, out: _of(part, at, "output", out.output)),

@@ -41,7 +41,6 @@ SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
     parts="ordered.of_one",
     watched="ordered.watched_of_one",
     supply_choice="supply_choice.supply_choice",
-    offered="choices.offered",
     open_points="review.open_points",
     sources="review.sourced",
     fixtures="overview.fixtures",
