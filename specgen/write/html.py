@@ -60,6 +60,8 @@ from specgen.write.writer_options import (
 )
 
 _UNIT_SPACE = "\u202f"
+CARDS: Final = 4
+"""Columns of a table of which each row is a card on a phone."""
 BRIEF: Final = 14
 """Letters of a cell that stands beside two others on a phone."""
 _NOT_HTML: Final = re.compile(
@@ -225,8 +227,11 @@ class _HtmlWriter:
 
     def rows(self, table: Table) -> None:
         cell = self.cell
-        columns = zip(table.columns, zip(*table.rows, strict=True), strict=True)
-        frames = [_frame(column, cells) for column, cells in columns]
+        narrow = len(table.columns) < CARDS
+        frames = [
+            _frame(column, not narrow and _brief(row[at] for row in table.rows))
+            for at, column in enumerate(table.columns)
+        ]
         anchors = table.anchors or ("",) * len(table.rows)
         for row, anchor in zip(table.rows, anchors, strict=True):
             inner = [
@@ -357,7 +362,7 @@ def _values(cell: Cell) -> Iterator[Value]:
                 yield from _values(children)
 
 
-def _kind(column: Column, *, brief: bool = False) -> str:
+def _kind(column: Column, brief: bool = False) -> str:
     plain = brief and column.align != "end" and not column.short
     marks = (
         *(("num", column.align == "end"), ("short", column.short)),
@@ -367,10 +372,14 @@ def _kind(column: Column, *, brief: bool = False) -> str:
     return f' class="{kinds}"' if kinds else ""
 
 
-def _frame(column: Column, cells: tuple[Cell, ...]) -> tuple[str, str]:
+def _brief(cells: Iterable[Cell]) -> bool:
+    return all(len(plain_text(cell)) <= BRIEF for cell in cells)
+
+
+def _frame(column: Column, brief: bool) -> tuple[str, str]:
     """What stands before and after a cell of the column."""
     if column.header:
         return f'<th scope="row"{_kind(column)}>', "</th>"
-    title = f' data-title="{_text(column.title)}"' if str(column.title).strip() else ""
-    brief = title and all(len(plain_text(cell)) <= BRIEF for cell in cells)
-    return f"<td{_kind(column, brief=bool(brief))}{title}>", "</td>"
+    if not str(column.title).strip():
+        return f"<td{_kind(column)}>", "</td>"
+    return f'<td{_kind(column, brief)} data-title="{_text(column.title)}">', "</td>"

@@ -218,8 +218,8 @@ def test_a_table_names_its_rows_columns_and_itself() -> None:
     )
     assert '<th scope="col">Slot</th><th scope="col">Width</th><th scope="col" class="num">' in html
     assert (
-        '<tr><th scope="row"><span class="whole">SLOT 1</span></th>'
-        '<td class="brief" data-title="Width">x16</td>' in html
+        '<tr><th scope="row"><span class="whole">SLOT 1</span></th><td data-title="Width">x16</td>'
+        in html
     )
     assert '<td class="num" data-title="Draw"><span class="value">5' in html
     assert '<p class="table-note">declared</p>' in html
@@ -239,10 +239,10 @@ def test_a_row_of_systems_beside_each_other_tells_the_unit_that_its_values_have(
 
 
 def test_columns_of_few_letters_are_told_to_phones() -> None:
-    columns = (Column("Part", header=True), Column("Inlet"), Column("Goes into"))
+    columns = (Column("Part", header=True), *map(Column, ("Inlet", "Goes into", "Status")))
     rows = (
-        (words("A"), words("C14"), words("SLOT 1")),
-        (words("B"), words("-"), words("SLOT 1, SLOT 2 and SLOT 3")),
+        (words("A"), words("C14"), words("SLOT 1"), words("active")),
+        (words("B"), words("-"), words("SLOT 1, SLOT 2 and SLOT 3"), words("active")),
     )
     html = body(document("T", [Table("", columns, rows)]))
     assert html.count('<td class="brief" data-title="Inlet">') == 2
