@@ -158,8 +158,7 @@ class Column:
 class Table:
     """A table with at least one column; every row has a cell for every column (`ValueError`).
 
-    Where a document leads to rows, `anchors` has one for each of them, "" for none. Columns of
-    which each is a system `beside` the others hold values of one kind in a row.
+    Where a document leads to rows, `anchors` has one for each, "" for none. `beside`: of systems.
     """
 
     title: Words

@@ -34,6 +34,7 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
             *_of_positions(platform.origin, ("positions",), platform.positions),
             *_of_population(platform),
             *_of_feeds(platform),
+            *_of_alternatives(platform),
             *_of_connectors(platform.origin, ("connectors",), platform.connectors),
         ]
         yield from _unknown(places, (platform,), uses)
@@ -72,6 +73,11 @@ def _of_needs(origin: Origin, path: FieldPath, needs: tuple[Need, ...]) -> Itera
     for index, need in enumerate(needs):
         if need.position is not None:
             yield need.position, origin.at(*path, index, "position")
+
+
+def _of_alternatives(platform: Platform) -> Iterator[PositionUse]:
+    for at, text in enumerate(platform.alternatives):
+        yield text, _nth(platform.origin, "alternatives", at)
 
 
 def _of_population(platform: Platform) -> Iterator[PositionUse]:

@@ -545,7 +545,7 @@ def test_a_guide_offers_what_goes_in_once_and_nothing_withdrawn(
     chosen = [
         name
         for table in tables(document)
-        if table.anchor.endswith("-choices") or table.anchor in LISTING
+        if table.anchor.endswith(("-choices", "-alternatives")) or table.anchor in LISTING
         for name in dict.fromkeys(
             plain_text(row[0]).split(", last-time buy")[0] for row in table.rows
         )

@@ -127,6 +127,7 @@ NAMES: Final = (
     one("a part takes away no position", HOUSE, "id: tpm, name: TPM,", "id: tpm, blocks: BAY 99, name: TPM,", "SG203", "- {kind: tpm, id: tpm, blocks"),
     one("a need of no position", PLATFORM, "{position: FAN 5..6,", "{position: FAN 5..9,", "SG203", "- {position: FAN 5..9"),
     one("an order of no position", PLATFORM, "order: [DIMM A1..A4]", "order: [DIMM A1..A5]", "SG203", "- {of: CPU1, order"),
+    one("alternatives of no position", PLATFORM, "mass: 11.2 kg\n", "mass: 11.2 kg\nalternatives: [RISER 1, RISER 3]\n", "SG203", "alternatives: [RISER 1, RISER 3]"),
     one("allowance without use", FULL, "volumes:\n", "allow:\n  - {code: SG323, reason: none}\nvolumes:\n", "SG212", "{code: SG323"),
     one("an error cannot be allowed", FULL, "volumes:\n", "allow:\n  - {code: SG331, reason: none}\nvolumes:\n", "SG212", "{code: SG331"),
     one("allowance for an unknown code", FULL, "volumes:\n", "allow:\n  - {code: SG32, reason: none}\nvolumes:\n", "SG212", "{code: SG32"),

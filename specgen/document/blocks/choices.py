@@ -24,11 +24,13 @@ Told = set[str]
 def choices(case: Case, told: Told, kind: str) -> Table | None:
     """The parts of a kind to choose from: order number, values, positions.
 
-    The kind is `told` from then on. Raises `AuthorError`.
+    The kind is `told` from then on; nothing of one that was. Raises `AuthorError`.
     """
     definitions, kinds = case.definitions, case.definitions.kinds
     if kind not in kinds:
         raise _unknown(kind, kinds)
+    if kind in told:
+        return None
     told.add(kind)
     found = possible(case.assembly)
     parts = [part for name in found if (part := definitions.parts[name]).kind == kind]

@@ -7,7 +7,15 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import suggested
-from specgen.document.blocks import choices, compared_systems, family, review, system_tables, walk
+from specgen.document.blocks import (
+    alternatives,
+    choices,
+    compared_systems,
+    family,
+    review,
+    system_tables,
+    walk,
+)
 from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.fact_makers import (
     fact_makers,
@@ -91,6 +99,7 @@ def system_blocks(
         "figure": figure,
         "cautions": lambda: cautions(case, texts, shown),
         "configurations": lambda: configurations(case),
+        "alternatives": partial(alternatives.alternatives, case, told),
         "choices": partial(choices.choices, case, told),
         "own_choices": partial(choices.own_choices, case, told),
         "further_parts": partial(choices.further_parts, case, told),

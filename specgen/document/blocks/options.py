@@ -19,7 +19,7 @@ def positions(case: Case) -> Table | None:
 
     def like(place: Place) -> tuple[object, ...]:
         at = place.position
-        return at.area, _asks(case, at), _terms(place), at.tdp, at.power, at.takes, at.needs
+        return at.area, asks_of(case, at), _terms(place), at.tdp, at.power, at.takes, at.needs
 
     own = (place for place in case.assembly.places.values() if place.host is None)
     groups = grouped((like(place), place) for place in own)
@@ -51,7 +51,8 @@ def shape_words(case: Case, position: Position) -> list[Words]:
     return shape + ([LENGTH[position.length]] if position.length else [])
 
 
-def _asks(case: Case, position: Position) -> tuple[Words, ...]:
+def asks_of(case: Case, position: Position) -> tuple[Words, ...]:
+    """What a position asks of a part: socket, form, lanes, interface, whether it is hot-swap."""
     asks: list[Words] = []
     if position.socket:
         asks.append(say("socket {socket}", socket=case.definitions.term(position.socket)))
@@ -70,7 +71,7 @@ def _asks(case: Case, position: Position) -> tuple[Words, ...]:
 def _asks_cell(case: Case, place: Place) -> Cell:
     """What fits, and the most it may draw or give off."""
     position = place.position
-    asks: list[object] = [*_asks(case, position)]
+    asks: list[object] = [*asks_of(case, position)]
     key = ".".join((case.platform.id, *map(str, place.path)))
     for field, limit in (("tdp", position.tdp), ("power", position.power)):
         if limit is not None:
@@ -159,7 +160,7 @@ def consequences(case: Case) -> Table | None:
         (say("Option"), lambda part, _: part_cell(part)),
         (say("Goes into"), lambda _, holders: names_cell(holders)),
         (say("Brings"), lambda part, _: _brings(known, part) or NONE),
-        (say("Takes away"), lambda part, _: _takes_away(part)),
+        (say("Takes away"), lambda part, _: takes_away(part)),
         (say("Needs"), lambda part, _: needs_cell(known, part) or NONE),
     )
 
@@ -186,7 +187,8 @@ def _times(count: Datum, what: object) -> Message:
     return say("{count} × {what}", count=count, what=what)
 
 
-def _takes_away(part: Part) -> Words:
+def takes_away(part: Part) -> Words:
+    """The positions that a part leaves no room for."""
     names = tuple(name for text in part.blocks for name in expand(text))
     return places(names) if names else NONE
 
