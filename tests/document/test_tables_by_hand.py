@@ -479,7 +479,7 @@ def test_the_builds_of_a_project_and_their_state():
     ]
     assert read(system_tables.build_table(both, "", "All builds", columns)) == [
         ["Trial", "Bench", "", "", "", "", "has errors"],
-        ["Small", "Bench", "32", "16 GiB", "2 TB", "not declared", "draft"],
+        ["Small", "Bench", "32", "16 GiB", "2 TB", "does not apply", "draft"],  # no power supply
     ]
     well = FamilyCase(definitions, {}, {"trial": (cases["trial"].facts, True)})
     of_bench, of_others = (
