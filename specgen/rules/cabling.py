@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from itertools import islice
 
-from specgen.assembly import Assembly, Place
+from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
@@ -48,7 +48,9 @@ def _exists(assembly: Assembly, name: str) -> bool:
     place = assembly.places.get(host)
     if place is None or label in place.leads:
         return place is not None
-    return not place.filled and _brought_by_any(assembly, place, label)
+    if place.state is State.EMPTY:
+        return _brought_by_any(assembly, place, label)
+    return not place.filled  # by a part that nothing defines: what that would bring is not known
 
 
 def _brought_by_any(assembly: Assembly, place: Place, label: str) -> bool:

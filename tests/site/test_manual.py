@@ -8,7 +8,7 @@ import pytest
 from specgen.cli import COMMANDS, main
 from specgen.diagnostics import codes
 from specgen.shipped import manual_folder
-from specgen.site.search import text_of
+from specgen.site.ready_html import read_page
 
 FIRST_STEPS = manual_folder() / "pages/begin/README.md"
 
@@ -21,7 +21,7 @@ def manual(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def words(page: Path) -> str:
-    return text_of(page.read_text(encoding="utf-8"))
+    return read_page(page.read_text(encoding="utf-8")).words
 
 
 def test_the_manual_has_no_findings(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -71,7 +71,7 @@ def test_the_start_is_written_and_the_menu_has_an_entry_for_each_folder(
 ) -> None:
     page = (manual / "index.html").read_text(encoding="utf-8")
     menu = page.split('<nav class="sections"')[1].split("</nav>")[0]
-    titles = [text_of(each) for each in re.findall(r"<a [^>]*>.*?</a>", menu)]
+    titles = [read_page(each).words for each in re.findall(r"<a [^>]*>.*?</a>", menu)]
     assert titles == ["Start", "First steps", "Guides", "Reference", "Trust", "Contents"]
     assert "<h1" in page
     for made in ("builds.html", "parts.html", "platforms.html", "compare.html"):
@@ -81,7 +81,7 @@ def test_the_start_is_written_and_the_menu_has_an_entry_for_each_folder(
 def test_pages_stand_in_the_order_that_their_heads_say(manual: Path) -> None:
     page = (manual / "guide/index.html").read_text(encoding="utf-8")
     beside = page.split('<nav class="siblings"')[1].split("</nav>")[0]
-    titles = [text_of(each) for each in re.findall(r"<a [^>]*>.*?</a>", beside)]
+    titles = [read_page(each).words for each in re.findall(r"<a [^>]*>.*?</a>", beside)]
     assert titles[:3] == ["Guides", "Texts", "Templates"]
 
 

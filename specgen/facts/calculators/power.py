@@ -41,23 +41,21 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
 def _told(assembly: Assembly, subsystem: str) -> tuple[bool | None, Trail]:
     """Whether anything says what it draws, in a subsystem or in all; None where nothing does of
     what surely draws power: their sum is not known then, it is not nothing."""
-    board = assembly.platform
-    parts = [
-        (place, part)
-        for place, part in assembly.fitted(Part)
-        if not isinstance(part, PowerSupply) and subsystem in ("", part.subsystem)
-    ]
-    drawing = [(place, part) for place, part in parts if isinstance(part, DrawsPower)]
-    of_board = subsystem in ("", "board")
-    if any(part.power is not None for _, part in parts) or (of_board and board.power is not None):
+    board, of_board = assembly.platform, subsystem in ("", "board")
+    if of_board and board.power is not None:
         return True, ()
-    if not drawing and not of_board:
-        return False, ()
-    silent = [leaf(place, part, ("power",), None) for place, part in drawing]
+    silent: list[Declared] = []
+    for place, part in assembly.fitted(Part):
+        if subsystem not in ("", part.subsystem) or isinstance(part, PowerSupply):
+            continue
+        if part.power is not None:
+            return True, ()
+        if isinstance(part, DrawsPower):
+            silent.append(leaf(place, part, ("power",), None))
     if of_board:
         at = partial(board.origin.place, "power")
         silent.append(Declared(labelled(board, ("power",)), None, at, board.source))
-    return None, tuple(silent)
+    return (None if silent else False), tuple(silent)
 
 
 def _in_all(level: str, label: Words, short: Words, what: Words) -> None:

@@ -121,6 +121,8 @@ def _fuller(counts: Counter[str]) -> str | None:
 
 def _doubled(counts: Counter[str], even: Collection[int]) -> str | None:
     """The one channel that has a slot more, where others of as many slots have no such channel."""
+    if len(counts) < FEWEST:
+        return None
     (most, full), *rest = counts.most_common()
     usual = {number for _, number in rest}
     return most if sum(counts.values()) in even and usual == {full - 1} else None

@@ -29,7 +29,7 @@ _Entry = tuple[Origin, FieldPath, Any]
 def unstated_places(definitions: Definitions) -> Iterator[Finding]:
     """SG226 for what one position or connector lacks and at least four, all others alike, have.
 
-    A step for each position and field.
+    Not where no position of its platform has it. A step for each position and field.
     """
     groups: dict[tuple[Any, ...], list[_Entry]] = {}
     for entry in positions_of(definitions):
@@ -38,8 +38,8 @@ def unstated_places(definitions: Definitions) -> Iterator[Finding]:
         groups.setdefault(key, []).append(entry)
     for group in groups.values():
         for name in ASKED:
-            yield from _alone(group, name)
-    yield from _alone(list(_connectors(definitions)), "reaches")
+            yield from _alone(group, name, definitions)
+    yield from _alone(list(_connectors(definitions)), "reaches", definitions)
     for part in definitions.parts.values():
         if part.brings.connectors:
             yield from _left_out(part)
@@ -79,12 +79,14 @@ def _left_out(part: Part) -> Iterator[Finding]:
                 )  # fmt: skip
 
 
-def _alone(group: list[_Entry], name: str) -> Iterator[Finding]:
+def _alone(group: list[_Entry], name: str, definitions: Definitions) -> Iterator[Finding]:
     lacking = [entry for entry in group if getattr(entry[2], name) in UNSAID]
     if len(lacking) != 1 or len(group) <= ENOUGH:
         return
     word = name.rstrip("_")
     ((origin, path, entry),) = lacking
+    if _does_without(definitions, origin, name):
+        return
     stating = {o.at(*p, word): o.at(*p, word) for o, p, each in group if each is not entry}
     if len(stating) >= ENOUGH and not origin.marked(*path):
         yield Finding(
@@ -95,3 +97,12 @@ def _alone(group: list[_Entry], name: str) -> Iterator[Finding]:
             notes=(say("all others of this name state it"),),
             help=say("write it here as well, or name the position otherwise"),
         )
+
+
+def _does_without(definitions: Definitions, origin: Origin, name: str) -> bool:
+    """Whether none of the positions of a platform states a field: it is described without."""
+    return any(
+        platform.origin is origin and all(getattr(e, name) in UNSAID for e in platform.positions)
+        for platform in definitions.platforms.values()
+        if name in ASKED
+    )
