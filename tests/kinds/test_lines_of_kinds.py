@@ -55,11 +55,12 @@ def rows(markdown: str) -> list[list[str]]:
 def test_a_guide_offers_them_by_the_fields_that_their_kind_names(printed: Printed):
     found = rows(printed("sheet", "saltpan", "--to", "md"))
     assert [
-        "I/O module", "Host ports", "Rate of a host port", "Managed through", "Maximum power",
-        "Goes into",
+        "I/O module", "Order number", "Host ports", "Rate of a host port", "Managed through",
+        "Maximum power", "Goes into",
     ] in found  # fmt: skip
     assert [
-        "Saltpan I/O module, two ports", "2", "12 Gbit/s", "in-band", "16 W", "IOM 1 to 2",
+        "Saltpan I/O module, two ports", "`QW-SP-202`", "2", "12 Gbit/s", "in-band", "16 W",
+        "IOM 1 to 2",
     ] in found  # fmt: skip
     assert ["Carrier blank", "Goes into"] in found
 
