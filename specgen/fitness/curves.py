@@ -22,7 +22,7 @@ Points = tuple[EfficiencyPoint, ...]
 class Curve:
     """Points at shares of `rated`, measured in the range `home`, at `measured` where that is said.
 
-    `lowered` are points of efficiency taken off where it is read outside its range.
+    `lowered` are percentage points of efficiency taken off where it is read outside its range.
     """
 
     points: Points

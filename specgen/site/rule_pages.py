@@ -26,7 +26,7 @@ from specgen.expressions.evaluate import Evaluator, TooLong
 from specgen.facts.inputs import Condition
 from specgen.facts.terms import SEVERITY, worded
 from specgen.frozen import frozen
-from specgen.messages import Message, Within, Words, listed, say
+from specgen.messages import DOES_NOT_APPLY, Message, Within, Words, listed, say
 from specgen.model import Definitions, Family, Part, Platform, places
 from specgen.rules.declared import CompiledRule, rule_book
 
@@ -143,7 +143,7 @@ def _counted(entries: Iterable[tuple[str, str]]) -> Words:
         for how in STANDINGS
         if how in counts
     ]
-    return listed(found) if found else say("does not arise")
+    return listed(found) if found else DOES_NOT_APPLY
 
 
 def _document(

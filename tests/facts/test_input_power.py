@@ -243,7 +243,7 @@ def test_with_an_allowance_it_is_read_that_much_lower_and_the_page_says_so():
     facts = system(400, line=120, outputs=TWO, curve=TITANIUM, assumptions=ALLOWANCE)
     assert facts.value("power.maximum.efficiency").amount == pytest.approx(Decimal(280) / 3)
     assert in_english(facts.value("power.curve")).replace("\u202f", " ") == (
-        "that of 200 V to 240 V, read at 120 V less 2 % points of efficiency"
+        "that of 200 V to 240 V, read at 120 V less 2 percentage points"
     )
     own = system(400, line=230, outputs=TWO, curve=TITANIUM, assumptions=ALLOWANCE)
     assert own.value("power.maximum.efficiency").amount == pytest.approx(Decimal(286) / 3)

@@ -58,14 +58,14 @@ def test_a_lost_page_is_found_in_the_language():
 
 
 def test_english_is_left_as_it_is():
-    document = Document(say("Rules"), (paragraph(say("does not arise")),))
-    assert ENGLISH.document(document) == Document("Rules", (paragraph("does not arise"),))
+    document = Document(say("Rules"), (paragraph(say("does not apply")),))
+    assert ENGLISH.document(document) == Document("Rules", (paragraph("does not apply"),))
     assert ENGLISH.at(SCRIPT) == {}
     assert ENGLISH.html("a < b") == "a &lt; b"
 
 
 def test_a_german_page_and_value():
-    got = GERMAN.document(Document(say("Rules"), (paragraph(say("does not arise")),)))
+    got = GERMAN.document(Document(say("Rules"), (paragraph(say("does not apply")),)))
     assert got.title == "Regeln"
     assert GERMAN.language.number(Power.parse("1.5 W")) == ("1,5", "W")
     assert GERMAN.html(say("nobody has said <this>")) == (

@@ -14,7 +14,7 @@ fact.stated("conditions.line", say("Line voltage"), Condition("line"), short=say
 
 @fact.seen(
     "conditions.line_type",
-    say("Type of power supply"),
+    say("Type of line"),
     formula=say("as declared; a negative voltage is DC, any other AC"),
 )
 def line_type(assembly: Assembly, _: str) -> tuple[str | None, Rests]:

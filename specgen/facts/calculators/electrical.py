@@ -119,11 +119,11 @@ def curve_used(curve: Curve, line: SupplyLine) -> Message:
         "most": curve.home.to,
         "voltage": curve.measured,
         "line": line.voltage,
-        "points": curve.lowered,
+        "points": curve.lowered and curve.lowered.to("%").amount,
     }
     if curve.lowered is not None:
         return say(
-            "that of {least} to {most}, read at {line} less {points} points of efficiency", **known
+            "that of {least} to {most}, read at {line} less {points} percentage points", **known
         )
     if curve.measured is not None:
         return say("measured at {voltage}, for {least} to {most}", **known)
