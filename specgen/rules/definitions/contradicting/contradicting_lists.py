@@ -191,6 +191,23 @@ def _height(record: Any, _: Definitions) -> Iterator[Contradiction]:
 RELATIONS: Final = ("of", "cools", "neighbour")
 
 
+def _ranges(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """A range of positions hangs on one other, or on as many; told once of a range."""
+    if not isinstance(record, Platform | Brings):
+        return
+    for index, position in enumerate(record.positions):
+        count = len(expanded(position.name))
+        numbers = {each: len(expanded(getattr(position, each) or "")) for each in RELATIONS}
+        field = next((each for each in RELATIONS if numbers[each] not in (0, 1, count)), None)
+        if field is not None:
+            yield Contradiction(
+                ("positions", index, field),
+                say("{name} are {count} positions, and `{field}` names {number}",
+                    name=position.name, count=count, field=field, number=numbers[field]),
+                say("each of a range has one of its own, or all have one"),
+            )  # fmt: skip
+
+
 def _positions(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """No position hangs on itself, be it by way of others."""
     if not isinstance(record, Platform | Brings):
@@ -199,14 +216,6 @@ def _positions(record: Any, _: Definitions) -> Iterator[Contradiction]:
         leads: dict[str, tuple[str, int]] = {}
         for index, position in enumerate(record.positions):
             target = getattr(position, field)
-            count, number = len(expanded(position.name)), len(expanded(target or ""))
-            if number not in (0, 1, count):
-                yield Contradiction(
-                    ("positions", index, field),
-                    say("{name} are {count} positions, and `{field}` names {number}",
-                        name=position.name, count=count, field=field, number=number),
-                    say("each of a range has one of its own, or all have one"),
-                )  # fmt: skip
             for name, other in _joined(position.name, target) if target else ():
                 leads[name] = (other, index)
         told: set[str] = set()
@@ -321,6 +330,7 @@ LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("population",), population_orders),
     (("feeds",), _feeds),
     (("rack_units",), _height),
+    (("positions",), _ranges),
     (("positions",), _positions),
     (("medium",), _port),
     (("documents",), _documents),
