@@ -54,6 +54,24 @@ def left_out(solver: Solver, statement: Statement) -> tuple[LeftOut, ...]:
     found: dict[str, Refusal | None] = {}  # by part
     for node in nodes.walk(statement.tree):
         found |= {part.id: why for part, why in _beyond(solver, node) if part.id not in found}
+    return _by_reason(solver, found)
+
+
+def left_out_of_required(solver: Solver) -> tuple[LeftOut, ...]:
+    """Of positions that must be filled and that no part can fill, the parts that are kept out."""
+    filled = {seat.node.index for seat in solver.builds.seats.values() if not seat.part.closes}
+    kinds = {
+        kind
+        for node in solver.nodes
+        if node.place.position.must and node.index not in filled
+        for kind in node.place.position.takes
+    }
+    parts = (part for part in solver.definitions.parts.values() if part.kind in kinds)
+    found = {part.id: why for part in parts if (why := _kept_out(solver, part)) is not None}
+    return _by_reason(solver, found)
+
+
+def _by_reason(solver: Solver, found: Mapping[str, Refusal | None]) -> tuple[LeftOut, ...]:
     by_reason: dict[str, list[tuple[Part, Refusal | None]]] = {}
     for name, refusal in found.items():
         words = str(_why(solver.platform, refusal))

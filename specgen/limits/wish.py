@@ -9,7 +9,7 @@ from specgen.frozen import frozen
 from specgen.limits.argument import Conflict, Wished
 from specgen.limits.build_text import text_of
 from specgen.limits.conflict import conflict
-from specgen.limits.left_out import LeftOut, left_out
+from specgen.limits.left_out import LeftOut, left_out, left_out_of_required
 from specgen.limits.near_wish import NearBuild, demands_of, near_wish
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.shortfall import Shortfall, shortfall
@@ -28,10 +28,10 @@ class Wish:
 
     `ruled_out` says that it is proved that no build meets it, whether or not the conflict was
     found in the time given; `short` is the value that it asks for and beyond which no build comes:
-    what stands in the way is then what keeps it so. Parts that would count and that no build can
-    have are `left_out`. Without a build, `near` are those that give up least of it; there are none
-    where no build is valid at all under the conditions (`nothing`), and what stands in the way is
-    then what rules them all out.
+    what stands in the way is then what keeps it so. Parts that would count, or that must be there,
+    and that no build can have are `left_out`. Without a build, `near` are those that give up least
+    of it; there are none where no build is valid at all under the conditions (`nothing`), and what
+    stands in the way is then what rules them all out.
     """
 
     build: Build | None = None
@@ -67,7 +67,8 @@ def granted(
             return Wish(met, text_of(met, at)), ()
     elif found.proved and _nothing_at_all(solver):
         why = conflict(definitions, platform, lambda _: Wished(()), at, solver.learnt)
-        return Wish(ruled_out=True, conflict=why, nothing=True), ()
+        kept_out = left_out_of_required(solver)
+        return Wish(ruled_out=True, conflict=why, left_out=kept_out, nothing=True), ()
     refused = _refused(solver, statement, proved=isinstance(found, NoBuild) and found.proved)
     return replace(refused, near=near_wish(solver, statement)), ()
 

@@ -42,8 +42,8 @@ WISHES = {
     "mid and rear bays": (
         "boathouse", 'filled("MID") and filled("REAR")', ANYWHERE, ["BOAT-05"],
     ),
-    "large accelerators on a low line": (
-        "capstan", 'any(a.power.maximum > "200 W" for a in accelerators)', LOW_LINE, ["COAST-01"],
+    "no power supply on a low line": (
+        "capstan", 'any(a.power.maximum > "200 W" for a in accelerators)', LOW_LINE, [POSITION],
     ),
 }  # fmt: skip
 """By what is wrong: platform, wish, conditions, and what stands in its way."""
@@ -84,6 +84,20 @@ def test_what_stands_in_the_way_is_named(definitions, name):
     assert found.tried
     sorts = [each.code or each.sort.value for each in found.reasons]
     assert sorted(sorts) == sorted(WISHES[name][3])
+
+
+@pytest.mark.slow
+def test_where_no_build_is_valid_at_all_the_wish_is_not_blamed(definitions):
+    """Capstan's supplies are made for lines of 200 V and more, and PSU 1..2 must be filled: no rule
+    for accelerators keeps anybody from anything."""
+    platform, text, at, _ = WISHES["no power supply on a low line"]
+    found, _ = granted(definitions, definitions.platforms[platform], text, at)
+    assert found is not None
+    assert found.nothing
+    assert found.near == ()
+    (out,) = found.left_out
+    assert {each.id for each in out.parts} == {"supply-2200", "supply-2600"}
+    assert str(out.why) == "is not rated at a line of 115 V AC"
 
 
 def test_where_no_change_is_enough_by_itself_the_fewest_that_are_together_are_told(definitions):
