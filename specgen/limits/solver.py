@@ -262,6 +262,8 @@ def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answe
     parameters = solver.parameters
     parameters.num_workers = 1
     parameters.random_seed = 1
+    # else it leaves the process without Python's own handler: an interrupt then clears nothing up
+    parameters.catch_sigint_signal = False
     parameters.max_deterministic_time = work
     parameters.absolute_gap_limit = goal.slack
     parameters.stop_after_first_solution = goal.first

@@ -102,6 +102,22 @@ def test_a_run_that_is_reported_to_end_clears_up(
     assert sorted(path.name for path in place.iterdir()) == ["builds", "public", "tmp"]
 
 
+def test_an_interrupt_after_a_run_of_the_solver_reaches_us():
+    """The solver would else leave the process to be ended by it, with nothing cleared up."""
+    code = """
+import signal
+from specgen.limits.solver import Logic, run
+logic = Logic()
+run(logic, logic.model)
+try:
+    signal.raise_signal(signal.SIGINT)
+except KeyboardInterrupt:
+    print("ours")
+"""
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=NO_HANG)
+    assert (run.returncode, run.stdout) == (0, b"ours\n")
+
+
 def test_workers_end_with_their_parent_and_the_next_run_clears_up(
     busy: tuple[subprocess.Popen[bytes], Path],
 ):

@@ -366,7 +366,7 @@ CONTRADICTIONS: Final = (
     one("memory faster with more modules", PLATFORM, "memory_speed: {1: 5600 MT/s, 2: 4800 MT/s}", "memory_speed: {1: 4800 MT/s, 2: 5600 MT/s}", "SG118"),
     Break("two positions of one another", PLATFORM, "{name: PACK 1..2, takes: cache-protection}",
           "{name: PACK 1, of: PACK 2, takes: cache-protection}\n  - {name: PACK 2, of: PACK 1, takes: cache-protection}",
-          (("SG118", "PACK 1, of: PACK 2"), ("SG311", "PACK 1: pack"))),
+          (("SG118", "PACK 1, of: PACK 2"),)),
     _platform("a position beside itself", "{name: BOOT, takes: boot-module,", "{name: BOOT, neighbour: BOOT, takes: boot-module,"),
     _platform("a position closed by what closes nothing", "blank: blank-fan}", "blank: fan}", "{name: FAN 5..6"),
     _platform("soldered in and closed", "fixed: watch}", "fixed: watch, blank: blank-fan}"),
