@@ -104,5 +104,4 @@ def _does_without(definitions: Definitions, origin: Origin, name: str) -> bool:
     return any(
         platform.origin is origin and all(getattr(e, name) in UNSAID for e in platform.positions)
         for platform in definitions.platforms.values()
-        if name in ASKED
     )
