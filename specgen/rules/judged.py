@@ -73,6 +73,18 @@ STORAGE: Final = (
         at=("fitted",),
         solved=False,
     ),
+    Judgement(
+        fact="storage.{controller}.throughput",
+        must=at_most("storage.{controller}.host_bandwidth"),
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the link of a storage controller carries its throughput"),
+        message=say("{subjects} moves up to {value}, and its link to the host carries {other}"),
+        why=say("in this place it never reaches the throughput that it is sold with"),
+        help=say("fit it where more lanes or a later generation are wired"),
+        at=("fitted",),
+        superseded_by=("storage.{controller}.host_load", NOT_ABOVE_ONE),
+        solved=False,
+    ),
 )
 
 ELECTRICAL: Final = (
@@ -186,6 +198,20 @@ COOLING: Final = (
         why=say("outside of its operating class no server is promised to start or to run"),
         help=say("state the coldest air that the system meets, or heat the room"),
         at=("inlet",),
+    ),
+)
+
+NOISE: Final = (
+    Judgement(
+        fact="noise.loudest",
+        must=at_most("noise.declared"),
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the system is no quieter than its loudest part"),
+        message=say("{other} is declared for the system, and one of its parts alone has {value}"),
+        why=say("a system is as loud as all of its parts together, less what its casing keeps in"),
+        help=say("check the report, and whether bels and decibels are exchanged"),
+        at=("measured.noise",),
+        solved=False,
     ),
 )
 
@@ -325,6 +351,7 @@ JUDGEMENTS: Final[tuple[Judgement, ...]] = (
     *ELECTRICAL,
     *FEEDS,
     *COOLING,
+    *NOISE,
     *RACK,
     *REGULATION,
 )

@@ -94,7 +94,7 @@ class Judgement:
     grows_with: str = ""
     more_is_worse: bool = False
     superseded_by: tuple[str, Bound] | None = None
-    """A fact and what it must keep: where that is broken, a check of its own has found it."""
+    """A fact and what it must keep: where that is broken, another check or row has found it."""
     solved: bool = True
     least_of: tuple[str, ...] = ()
     """Keys of the facts of which the value rests on the least alone: the lines of the others are
@@ -119,18 +119,21 @@ class Judgement:
 
     def broken(self, facts: Facts) -> Iterator["Breach"]:
         """The facts that do not keep it, one for each subject."""
-        if self.superseded_by is not None:
-            first = facts.value(self.superseded_by[0])
-            if first is not None and not self.superseded_by[1].kept(first, None):
-                return
         for fact in facts.of_all(self.fact):
-            if fact.value is None:
+            if fact.value is None or self._superseded(facts, fact.subject):
                 continue
             other = facts.get(_about(self.must.other, fact.subject)) if self.must.other else None
             if self.must.other and (other is None or other.value is None):
                 continue
             if not self.must.kept(fact.value, None if other is None else other.value):
                 yield Breach(self, fact, other)
+
+    def _superseded(self, facts: Facts, subject: str) -> bool:
+        if self.superseded_by is None:
+            return False
+        key, must = self.superseded_by
+        first = facts.value(_about(key, subject))
+        return first is not None and not must.kept(first, None)
 
 
 @frozen

@@ -33,6 +33,7 @@ PARTS: Final = (
     _one("a curve measured where no supply works", HOUSE, "curve_at: 230 V", "curve_at: 400 V"),
     _one("rails that end before they begin", HOUSE, "adjusts_from: 600 mm, adjusts_to: 900 mm", "adjusts_from: 900 mm, adjusts_to: 600 mm", "id: rails"),
     _one("a drive faster than its interface", DRIVES, "interface: sata, capacity: 960 GB, generation: 3", "interface: sata, capacity: 960 GB, generation: 3, read: 5400 MB/s", "id: sata-960"),
+    _one("a controller faster than its own link", CARDS, "keeps_cache: cache-protection\n", "keeps_cache: cache-protection\n      throughput: 28 GB/s\n", "throughput: 28 GB/s"),
     _one("a module faster than its form", CARDS, "form: qsfp28, speed: 100 Gbit/s", "form: qsfp28, speed: 200 Gbit/s", "id: qsfp28-sr"),
     _one("a port twice in an adapter", CARDS, "[{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: pluggable}]", "[{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: pluggable}, {name: PORT 2, speed: 100 Gbit/s, connector: qsfp28, medium: pluggable}]", "PORT 2, speed: 100"),
     _one("a port twice in a processor", PROCESSORS, "{name: P4, lanes: x4", "{name: P3..P4, lanes: x4", "{name: P3..P4"),

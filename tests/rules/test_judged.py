@@ -207,6 +207,55 @@ def test_a_supply_that_carries_more_than_its_share_is_found_before_it_is_overloa
     ]
 
 
+@pytest.mark.parametrize(
+    ("system", "parts", "told"),
+    [
+        (
+            ("5.1 B", "2017"),
+            ("5.3 B", "2017"),
+            "5.1 B is declared for the system, and one of its parts alone has 5.3 B",
+        ),
+        (("5.3 B", "2017"), ("5.3 B", "2017"), ""),
+        (("51 dB", "2017"), ("5.3 B", "1988"), ""),  # a mean and a statistical maximum
+    ],
+)
+def test_a_system_is_no_quieter_than_its_loudest_part(system, parts, told):
+    # common practice, no source: what a casing keeps in is less than what further parts add
+    words = 'noise: {}, noise_edition: "ISO 9296:{}"'
+    fan = "power: {maximum: 15 W}, source: {document: cooling LN-130}"
+    files = edited("catalog/house.yaml", fan, f"{words.format(*parts)}, {fan}")
+    name = "configured/lantern-full.yaml"
+    report = f"source: {{document: report, date: 2026-02-01}}, {words.format(*system)}"
+    files[name] = f"{files[name].rstrip()}\nmeasured: {{{report}}}\n"
+    found = [each for each in project(files).findings if each.code is codes.VALUE_DOUBTFUL]
+    assert [str(each.message) for each in found] == ([told] if told else [])
+
+
+@pytest.mark.parametrize(
+    ("throughput", "lanes", "told"),
+    [
+        ("12 GB/s", "x8", ""),
+        (
+            "12 GB/s",
+            "x4",
+            "SLOT 1 moves up to 12 GB/s, and its link to the host carries 7.877 GB/s",
+        ),
+        ("7.8 GB/s", "x4", ""),
+    ],
+)
+def test_a_controller_is_no_faster_than_its_link_where_it_sits(throughput, lanes, told):
+    keeps = "keeps_cache: cache-protection\n"
+    files = edited("catalog/cards.yaml", keeps, f"{keeps}      throughput: {throughput}\n")
+    house, wired = files["catalog/house.yaml"], "from: .A, lanes: x8, power: 75 W, neighbour"
+    assert wired in house
+    files["catalog/house.yaml"] = house.replace(wired, wired.replace("x8", lanes))
+    full = files["configured/lantern-full.yaml"]  # the rest of the drives are slower than the link
+    full = full.replace("  BAY 3: sas-1600\n", "").replace(", spares: BAY 3", "")
+    files["configured/lantern-full.yaml"] = full
+    found = [each for each in project(files).findings if each.code is codes.VALUE_DOUBTFUL]
+    assert [str(each.message) for each in found] == ([told] if told else [])
+
+
 def test_a_range_of_direct_current_is_written_either_way():
     old = "name: Supply 800 W, outputs: [{from: 100 V, to: 240 V, output: 800 W}]"
     for ends in ("from: -40 V, to: -72 V", "from: -72 V, to: -40 V"):

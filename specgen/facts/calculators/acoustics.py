@@ -134,6 +134,32 @@ def sound_power(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:
     return energetic_sum(tuple(level for level, _, _ in declared))
 
 
+def _comparable(assembly: Assembly, _: str) -> tuple[tuple[SoundPower, ...], Trail]:
+    """Levels that parts declare by the edition of the system's own; none where it has none."""
+    level, edition = (measured_field(assembly, each) for each in ("noise", "noise_edition"))
+    if level.value is None:
+        return (), (level,)
+    found, trail = [], []
+    for place, part in assembly.fitted(Part):
+        if part.noise is not None and part.noise_edition == edition.value:
+            found.append(part.noise)
+            trail.append(leaf(place, part, ("noise",), part.noise))
+    return tuple(found), tuple(trail)
+
+
+@fact(
+    "noise.loudest",
+    say("Sound power of the loudest part"),
+    short=say("Loudest part"),
+    formula=say("max. over parts that declare it by the same edition as the system"),
+    source="ISO 9296: levels of one edition of the standard only",
+    levels=Inspected(_comparable),
+)
+def loudest(levels: tuple[SoundPower, ...]) -> SoundPower | None:
+    """Bels; only where the system's own is declared, which it is held against."""
+    return max(levels, default=None)
+
+
 @fact(
     "noise.edition",
     say("Sound power of the parts declared by"),

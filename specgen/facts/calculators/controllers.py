@@ -11,7 +11,7 @@ from specgen.facts.calculators.subjects import CONTROLLERS, uplink_of
 from specgen.facts.calculators.uplinks import to_host
 from specgen.facts.fact import Declared, Rests
 from specgen.facts.fact_inputs import FactsOfAll
-from specgen.facts.inputs import fit_leaf, leaf
+from specgen.facts.inputs import fit_leaf, leaf, of
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import Part
@@ -101,6 +101,16 @@ def _rates_of(places: Iterable[Place]) -> Iterator[Declared]:
 )
 def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
     return to_host(assembly, name)
+
+
+fact.stated(
+    "storage.{controller}.throughput",
+    say("Throughput, max."),
+    of("throughput"),
+    noun="throughput",
+    over=CONTROLLERS,
+    holds=DataRate,
+)
 
 
 @fact(

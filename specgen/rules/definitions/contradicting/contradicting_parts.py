@@ -45,16 +45,17 @@ def _curve_voltage(record: Any, _: Definitions) -> Iterator[Contradiction]:
     )
 
 
-def _drive_rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    """What stores data reads and writes no faster than its own interface carries."""
-    if not isinstance(record, Stores) or not isinstance(record, HasLink):
+def _own_rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """What stores data, or serves what does, moves it no faster than its own link carries."""
+    if not isinstance(record, HasLink):
         return
-    for protocol in CARRIERS[record.interface][:1]:
+    protocols = CARRIERS[record.interface][:1] if isinstance(record, Stores) else ("pcie",)
+    for protocol in protocols:
         lane = LANE_RATES.get((protocol, record.generation or 0))
         if lane is None:
             continue
         most = DataRate.of(lane.bytes_per_second, "B/s") * (record.lanes or 1)
-        for name in ("read", "write"):
+        for name in ("read", "write", "throughput"):
             rate = getattr(record, name, None)
             if rate is not None and rate > most:
                 yield Contradiction(
@@ -275,7 +276,7 @@ def _form_size(record: Any, _: Definitions) -> Iterator[Contradiction]:
 
 PART_LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("curve_at",), _curve_voltage),
-    (("read",), _drive_rates),
+    (("read", "throughput"), _own_rates),
     (("speed",), _form_rate),
     (("ports", "ethernet"), _port_names),
     (("ethernet",), _cages),
