@@ -83,6 +83,7 @@ def pictures(
             drawing.picture,
             "\n".join(drawing.diagram.text),
             f"{name}-figure",
+            absent=isinstance(drawing.diagram, Sheet) and drawing.diagram.absent,
         )
 
     return {name: partial(make, name) for name in DRAWINGS}

@@ -53,7 +53,7 @@ def lane_map(assembly: Assembly) -> Sheet:
     found, _board, _idle = strands(assembly, shown(assembly))
     bundles = _bundles(assembly, [one for one in found if one.lanes])
     if not bundles:
-        return nothing(title, letter(say("No lanes are wired to any position.")))
+        return nothing(title, letter(say("No lanes are wired to any position.")), absent=True)
     rows = [_right(assembly, bundle) for bundle in bundles]
     shapes: list[Shape] = []
     y = 22.0

@@ -35,7 +35,7 @@ def memory_map(assembly: Assembly) -> Sheet:
     title = letter(say("Memory map: {holder}", holder=clean(holder.name)))
     owners = memory(assembly.places)
     if not owners:
-        return nothing(title, letter(say("No position takes memory modules.")))
+        return nothing(title, letter(say("No position takes memory modules.")), absent=True)
     ranks = _ranks(assembly)
     shapes: list[Shape] = []
     text: list[str] = []

@@ -119,8 +119,10 @@ class Sheet:
     """The system itself, cut to its outline: no names, no numbers, no list."""
     unlisted: "Sheet | None" = field(default=None, repr=False)
     """The drawing with its numbers, but without the list that names them."""
+    absent: bool = False
+    """There is no such thing in the system, so a document does not speak of it."""
 
 
-def nothing(title: str, *missing: str) -> Sheet:
+def nothing(title: str, *missing: str, absent: bool = False) -> Sheet:
     """A sheet on which nothing can be drawn, and why."""
-    return Sheet(title, missing)
+    return Sheet(title, missing, absent=absent)

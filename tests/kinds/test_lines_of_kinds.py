@@ -254,3 +254,12 @@ def test_a_new_part_of_the_kind_loads_at_once(tmp_path: Path):
     assert told == {("SG126", "catalog/new.yaml")}  # its placeholders, and nothing else
     assert found.loaded.definitions is not None
     assert "iom-new" in found.loaded.definitions.parts
+
+
+@pytest.mark.parametrize("words", [("saltpan",), ("saltpan-full", "--document", "engineering")])
+def test_documents_are_silent_about_what_a_shelf_has_no_place_for(printed: Printed, words):
+    text = printed("sheet", *words, "--to", "md")
+    assert "## Storage" in text
+    assert [
+        each for each in ("memory module", "Memory map", "Processors and") if each in text
+    ] == []

@@ -90,7 +90,9 @@ def system_blocks(
             made: object = unlisted(name, (case if shown is None else shown).assembly)
         else:
             made = _named("figure", values, name)()
-        return made if caption or not isinstance(made, Figure) else replace(made, captioned=False)
+        if not isinstance(made, Figure):
+            return made
+        return None if made.absent else replace(made, captioned=caption)
 
     told: choices.Told = set()
     return {
