@@ -18,7 +18,7 @@ from specgen.document.used_terms import used_only
 from specgen.messages import say
 from specgen.model import Definitions
 
-Figures = Mapping[str, Callable[[], Figure]]
+Figures = Mapping[str, Callable[[], Figure | None]]
 
 
 def system_document(

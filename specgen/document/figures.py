@@ -71,19 +71,23 @@ def pictures(
     engine: LayoutEngine,
     link: PartLink,
     found: list[Finding],
-) -> dict[str, Callable[[], Figure]]:
-    """Every drawing by name, made when a template asks; what fails is added to `found`."""
+) -> dict[str, Callable[[], Figure | None]]:
+    """Every drawing by name, made when a template asks; what fails is added to `found`.
 
-    def make(name: str) -> Figure:
+    Of what the system has no place for there is none.
+    """
+
+    def make(name: str) -> Figure | None:
         drawing = drawing_of(case, name, engine, link)
         if drawing.finding is not None:
             found.append(drawing.finding)
+        if isinstance(drawing.diagram, Sheet) and drawing.diagram.absent:
+            return None
         return Figure(
             drawing.diagram.title,
             drawing.picture,
             "\n".join(drawing.diagram.text),
             f"{name}-figure",
-            absent=isinstance(drawing.diagram, Sheet) and drawing.diagram.absent,
         )
 
     return {name: partial(make, name) for name in DRAWINGS}

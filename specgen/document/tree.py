@@ -205,8 +205,6 @@ class Figure:
     text: str
     anchor: str = ""
     captioned: bool = True
-    absent: bool = False
-    """Of what it would show the system has nothing."""
 
 
 Signal = OneOf["warning", "caution", "notice", "note"]

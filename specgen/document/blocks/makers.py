@@ -90,9 +90,7 @@ def system_blocks(
             made: object = unlisted(name, (case if shown is None else shown).assembly)
         else:
             made = _named("figure", values, name)()
-        if not isinstance(made, Figure):
-            return made
-        return None if made.absent else replace(made, captioned=caption)
+        return made if caption or not isinstance(made, Figure) else replace(made, captioned=False)
 
     told: choices.Told = set()
     return {
