@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 from specgen.assembly import assemble
+from specgen.document.blocks.reached_limits import how_sure, proof_of
 from specgen.document.tree import (
     Block,
     Cell,
@@ -14,7 +15,6 @@ from specgen.document.tree import (
     Datum,
     Document,
     Emphasis,
-    FactList,
     Heading,
     Hyperlink,
     Listing,
@@ -28,8 +28,8 @@ from specgen.document.tree import (
 )
 from specgen.limits.limit import Limit, Status
 from specgen.limits.reason import FEW, Reason, by_sort
-from specgen.messages import Message, Within, Words, listed, say
-from specgen.model import Definitions, Platform, places
+from specgen.messages import Within, listed, say
+from specgen.model import Definitions, Part, Platform, places
 
 Limits = Mapping[str, tuple[Limit, ...]]
 """The limits of platforms, by the platform's id."""
@@ -37,12 +37,6 @@ Binds = Callable[[str, Limit], tuple[Reason, ...]]
 """The statements without which a platform's limit would be passed; none where not known."""
 
 FOLDER: Final = "limits"
-SURE: Final[Mapping[Status, Message]] = {
-    Status.PROVED: say("proved: no build that the checks accept goes beyond"),
-    Status.FOUND: say("the best found; how far a build could go beyond it is not proved"),
-    Status.NOTHING: say("no build of the platform passes the checks"),
-    Status.UNDECLARED: say("no power supply has an efficiency curve for the line"),
-}
 
 
 def nothing_known(_: str, __: Limit) -> tuple[Reason, ...]:
@@ -106,6 +100,8 @@ def platform_limits(
 ) -> Document:
     """The limits of one platform: how sure, reached by which parts, held back by what.
 
+    Each value stands in its heading, so that the contents of the page are the table of them.
+
     No solver is needed for what sets the maximum inlet temperature: that list is handed in.
     """
     blocks: list[Block] = [
@@ -119,6 +115,8 @@ def platform_limits(
             )
         )
     ]
+    if limits:
+        blocks.append(Paragraph(words(proof_of(limits))))
     for limit in limits:
         blocks += _section(definitions, platform, limit, binds(platform.id, limit))
     if inlet is not None:
@@ -131,15 +129,12 @@ def platform_limits(
 def _section(
     definitions: Definitions, platform: Platform, limit: Limit, reasons: tuple[Reason, ...]
 ) -> Iterator[Block]:
-    label = limit.bounded
-    yield Heading(2, words(label), limit.key)
-    entries: list[tuple[Words, Cell]] = []
+    title = words(limit.bounded)
     if limit.value is not None:
-        entries.append((say("Max.") if limit.most else say("Min."), (_value(limit),)))
-    if limit.bound is not None and limit.status is Status.FOUND:
-        entries.append((say("No build goes beyond"), (Datum(limit.bound, ""),)))
-    entries.append((say("Proof"), words(SURE[limit.status])))
-    yield FactList(label, tuple(entries))
+        title = (say("{limit}: {value}", limit=limit.bounded, value=_value(limit)),)
+    yield Heading(2, title, limit.key)
+    if limit.status is not Status.PROVED:
+        yield Paragraph(how_sure(limit, ""))
     if reasons:
         yield Paragraph(
             words(say("What holds it there: without any one of these it could be passed."))
@@ -179,20 +174,17 @@ def _parts(definitions: Definitions, platform: Platform, limit: Limit) -> Table:
     for place, part in assembly.everything():
         uses.setdefault(part.id, []).append(place.name)
     rows: list[tuple[Cell, ...]] = [
-        (
-            link(definitions.parts[name].name, f"part:{name}"),
-            literal(definitions.parts[name].number or ""),
-            (Datum(len(found), f"limits.{limit.key}.parts.{name}"),),
-            words(places(tuple(found))),
-        )
+        (_counted(definitions.parts[name], limit, len(found)), words(places(tuple(found))))
         for name, found in uses.items()
         if name in definitions.parts
     ]
-    columns = (
-        Column(say("Part"), header=True),
-        Column(say("Order number")),
-        Column(say("Quantity"), align="end"),
-        Column(say("Positions")),
-    )
+    columns = (Column(say("Part"), header=True), Column(say("Positions")))
     title = say("A build that reaches it: {limit}", limit=Within(limit.bounded))
     return Table(title, columns, tuple(rows), f"{limit.key}-parts")
+
+
+def _counted(part: Part, limit: Limit, count: int) -> Cell:
+    quantity = Datum(count, f"limits.{limit.key}.parts.{part.id}")
+    name = link(part.name, f"part:{part.id}")
+    counted = say("{count} × {what}", count=quantity, what=name)
+    return (counted, Text(" "), *literal(part.number)) if part.number else (counted,)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -30,6 +31,7 @@ from specgen.document.tree import (
     Caution,
     Document,
     Figure,
+    Heading,
     Listing,
     Paragraph,
     Strong,
@@ -171,6 +173,17 @@ def test_what_is_printed_of_a_build_is_a_fact(
     document = document_of(name, templates, case)
     assert unknown_keys(document, case) == []
     assert loose_numbers(document, known_texts(case)) == []
+    assert said_twice(document) == []
+
+
+def said_twice(document: Document) -> list[str]:
+    """Captions that repeat the heading right above them."""
+    return [
+        plain_text(heading.children)
+        for heading, below in pairwise(document.blocks)
+        if isinstance(heading, Heading) and isinstance(below, Table)
+        if plain_text(heading.children) == plain_text(words(below.title))
+    ]
 
 
 @pytest.mark.parametrize("name", ["lantern", "capstan", "pocket"])

@@ -202,9 +202,12 @@ def test_steps_go_on_with_the_number_that_their_list_begins_with() -> None:
 
 def test_a_range_or_a_number_with_its_unit_stays_on_one_line_in_a_cell() -> None:
     columns = (Column("A", header=True), Column("B"))
-    rows = ((words("DIMM 1A1 to 1H1"), words("Power supply 1300 W, 60 mm")),)
+    rows = (
+        (words("DIMM 1A1 to 1H1"), words("Power supply 1300 W, 60 mm")),
+        (words("CPU1 to 2"), words("Steps 1 to 4")),
+    )
     html = body(document("T", [Table("", columns, rows)]))
-    for whole in ("DIMM 1A1 to 1H1", "1300 W", "60 mm"):
+    for whole in ("DIMM 1A1 to 1H1", "1300 W", "60 mm", "CPU1 to 2"):
         assert f'<span class="whole">{whole}</span>' in html
 
 

@@ -54,7 +54,7 @@ def open_points(case: Case) -> Table | None:
     columns = heads(
         say("Of what"), say("What is missing"), say("Values, or what needs one"), say("Where")
     )
-    return table(say("To be looked at first"), columns, rows, "open-table")
+    return table(say("Open points"), columns, rows, "open-table")
 
 
 def sourced(case: Case) -> Table | None:
@@ -177,4 +177,4 @@ def signatures(*roles: str) -> Table | None:
     blank = words("")
     rows: list[tuple[Cell, ...]] = [(words(role), blank, blank, blank) for role in roles]
     columns = heads(say("Reviewed as"), say("Name"), say("Date"), say("Signature"))
-    return table(say("Signatures"), columns, rows, "signatures-table")
+    return table(say("Reviewed by"), columns, rows, "signatures-table")

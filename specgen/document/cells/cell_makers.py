@@ -8,7 +8,7 @@ from typing import Final, TypeVarTuple
 
 from specgen.document.cells.compared_rows import NONE as NONE
 from specgen.document.cells.compared_rows import without_void
-from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
+from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, plain_text, words
 from specgen.facts import Fact, Facts, ledger_of
 from specgen.facts.declared import declared_fact, printable
 from specgen.facts.terms import PROTOCOL, closed_word
@@ -16,6 +16,8 @@ from specgen.messages import DOES_NOT_APPLY, NOT_DECLARED, Words
 from specgen.model import Definitions, Part, Platform, places
 from specgen.quantity import Quantity
 
+_ON_A_LINE: Final = 30
+"""Letters of what may stand among numbers, such as "more than 1 million years"."""
 _WIDTH: Final = re.compile(r"x\d+")
 """Lanes, as the trade writes their number."""
 
@@ -134,11 +136,15 @@ def heads(*titles: Words | Column, short: bool = False) -> tuple[Column, ...]:
 
 
 def align_of(column: Iterable[Cell], silent: Cell = ()) -> Align:
-    """Numbers to the right: where most of what is said in a column, `silent` apart, is one."""
+    """Numbers to the right: where most of what is said in a column, `silent` apart, is one.
+
+    A sentence among them would stand on one line, and push what follows off the page.
+    """
     nothing = ((), silent, words(NONE), words(NOT_DECLARED), words(DOES_NOT_APPLY))
     filled = [cell for cell in column if cell not in nothing]
-    numbers = [cell for cell in filled if len(cell) == 1 and _is_number(cell[0])]
-    return "end" if len(numbers) * 2 > len(filled) else "start"
+    others = [cell for cell in filled if len(cell) > 1 or not _is_number(cell[0])]
+    few = len(others) * 2 < len(filled)
+    return "end" if few and all(len(plain_text(each)) <= _ON_A_LINE for each in others) else "start"
 
 
 def _is_number(inline: Inline) -> bool:
