@@ -68,12 +68,17 @@ def missing_inputs(assembly: Assembly, facts: Facts) -> tuple[MissingInput, ...]
             if isinstance(rest, Declared) and rest.silent:
                 key = (_lacking_at(assembly, rest), rest.label)
                 wanted.setdefault(key, {})[fact.label] = None
-                if rest.subject:
+                if rest.subject and not _names(rest.label, rest.subject):
                     places.setdefault(key, {})[rest.subject] = None
     return tuple(
         MissingInput(label, tuple(places.get((span, label), ())), listed(labels, "semicolon"), span)
         for (span, label), labels in wanted.items()
     )
+
+
+def _names(label: Words, thing: str) -> bool:
+    """Whether what a value is called begins with the position, as `inputs.of_thing` has it."""
+    return isinstance(label, Message) and label.named.get("thing") == thing
 
 
 def _lacking_at(assembly: Assembly, leaf: Declared) -> Span:

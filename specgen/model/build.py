@@ -18,6 +18,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
+from specgen.model.labels import Called
 from specgen.model.markers import Before, Short
 from specgen.model.part import NoiseEdition
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
@@ -75,19 +76,19 @@ class Measured:
 
     source: Source
     of: Text | None = None
-    idle: Power | None = None
+    idle: Annotated[Power | None, Called("Idle power")] = None
     """At the cords, not behind the power supplies."""
-    idle_warm: Power | None = None
+    idle_warm: Annotated[Power | None, Called("Idle power at the class's upper temperature")] = None
     """At the upper temperature of the operating class."""
-    maximum: Power | None = None
+    maximum: Annotated[Power | None, Called("Maximum power")] = None
     """At the cords."""
-    performance: Number | None = None
+    performance: Annotated[Number | None, Called("Performance of the processors")] = None
     """Of the processors, as the test of the active state gives it."""
-    efficiency: Number | None = None
+    efficiency: Annotated[Number | None, Called("Active state efficiency")] = None
     """Of the active state, Regulation (EU) 2019/424."""
-    noise: SoundPower | None = None
-    noise_edition: NoiseEdition | None = None
-    noise_adder: SoundPower | None = None
+    noise: Annotated[SoundPower | None, Called("Sound power")] = None
+    noise_edition: Annotated[NoiseEdition | None, Called("Sound power declared by")] = None
+    noise_adder: Annotated[SoundPower | None, Called("Statistical adder Kv")] = None
     """Sound power that is declared for the system as a whole, and by which edition."""
 
 
