@@ -512,7 +512,7 @@ def test_a_review_says_where_a_missing_value_belongs(demo: Survey) -> None:
     assert board is not None
     at = board.origin.at("id")
     assert rows[f"BMC: {board.name}: weight"][3] == f"{at.file}:{at.line}"
-    assert rows["measured: noise"][3] == "–"  # of no part
+    assert rows["measured: sound power"][3] == "–"  # of no part
     assert not [row for row in rows.values() if row[3].endswith(":0")]
 
 
