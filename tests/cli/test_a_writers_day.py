@@ -49,7 +49,6 @@ def plainly(text: str) -> str:
 @pytest.fixture
 def day(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A project with a platform, a build and a text about it that were begun this morning."""
-    monkeypatch.setenv("SPECGEN_CACHE", str(tmp_path / "kept"))
     written(tmp_path)
     monkeypatch.chdir(tmp_path)
     assert run("new", "platform", "lamp").status == 0

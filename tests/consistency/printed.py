@@ -58,6 +58,8 @@ class Project:
         self.reaches = {
             name: each for name, each in reached.items() if not platforms or name in platforms
         }
+        for each in self.reaches.values():
+            _ = each.examples  # pages show them; solved first, they do for whoever shows none
         self.bare = {
             name: bare_case(self.definitions, each, self.reaches.get(name))
             for name, each in self.definitions.platforms.items()

@@ -23,7 +23,7 @@ from tests.fitness.seeded import platform
 from tests.timing import first
 
 SEEDS = range(24)
-QUICK = 2
+QUICK = 1
 CODES = frozenset(row.code.id for row in REQUIREMENTS)
 
 

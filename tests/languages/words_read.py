@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -45,12 +46,11 @@ class Read:
     message: bool = False
 
 
-def every_text() -> Iterator[Read]:
-    yield from _catalogues()
-    yield from _labels_of_facts()
-    yield from _documents()
-    yield from _manual()
-    yield from _demo()
+@cache
+def every_text() -> tuple[Read, ...]:
+    """Read once for all languages."""
+    sources = _catalogues, _labels_of_facts, _documents, _manual, _demo
+    return tuple(read for source in sources for read in source())
 
 
 def _catalogues() -> Iterator[Read]:

@@ -17,7 +17,7 @@ from specgen.pipeline import systems_of
 from specgen.site.handwritten import pages_of, rivals
 from specgen.site.page import Page, Places
 from specgen.site.text_links import dead_links
-from tests.projects import base
+from tests.cli.test_site_command import tiny
 from tests.prose.test_texts import put
 
 NOTE = """\
@@ -174,10 +174,9 @@ def test_a_piece_of_a_document_has_no_place_to_link_from(tmp_path: Path, subject
 
 
 def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
-    project, site = put(tmp_path / "p", base()), tmp_path / "site"
-    with (project / "specgen.yaml").open("a", encoding="utf-8") as settings:
-        settings.write("downloads: []\n")
-    put(project, {"pages/n.md": NOTE + "\n{power.maximun}\n"})
+    note = NOTE.replace("lantern-full", "lantern-small")
+    project, site = put(tmp_path / "p", tiny()), tmp_path / "site"
+    put(project, {"pages/n.md": note + "\n{power.maximun}\n"})
     assert main(["check", "--project", str(project)]) == 1
     out = capsys.readouterr().out
     assert re.search(r"error\[SG501\].*\n.*pages/n\.md:8:1\n", out)
@@ -185,11 +184,11 @@ def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.Capture
     words = ["site", "--project", str(project), "-o", str(site), "--jobs", "1", "-q"]
     assert main(words) == 1
     assert not (site / "n.html").exists()  # nothing is written with an error in it
-    put(project, {"pages/n.md": NOTE})
+    put(project, {"pages/n.md": note})
     assert main(words) == 0
     html = (site / "n.html").read_text(encoding="utf-8")
-    assert '<a href="builds/lantern-full.html"><span class="value"' in html
-    assert "<title>About Lantern, full" in html
+    assert '<a href="builds/lantern-small.html"><span class="value"' in html
+    assert "<title>About Lantern, small" in html
 
 
 def test_the_prose_of_the_demo_holds(demo_folder: Path, demo):

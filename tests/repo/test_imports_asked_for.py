@@ -8,7 +8,8 @@ import ast
 import re
 import sys
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cache
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -50,6 +51,12 @@ def imported(tree: ast.Module) -> Iterator[str]:
             yield node.module.partition(".")[0]
 
 
+@cache
+def installed() -> Mapping[str, list[str]]:
+    """What is installed brings which modules."""
+    return packages_distributions()
+
+
 def files_of(folder: str) -> list[Path]:
     return [
         path
@@ -63,7 +70,7 @@ def files_of(folder: str) -> list[Path]:
 )
 def test_what_is_imported_is_asked_for(folder: str, extras: tuple[str, ...]):
     ours = {path.stem for path in project_files() if path.suffix == ".py"} | {"specgen", "tests"}
-    brings = packages_distributions()
+    brings = installed()
     there = asked_for(*extras) | (ABSENT | SKIPPED if extras else set())
     missed = []
     for path in files_of(folder):

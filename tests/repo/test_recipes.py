@@ -1,5 +1,6 @@
 """The five recipes of DEVELOPERS.md, followed to the letter on a copy of the tree."""
 
+import json
 import os
 import re
 import shutil
@@ -98,20 +99,36 @@ def _compiled(root: Path) -> Path:
     return Path(str(sys.pycache_prefix), *(root / "specgen").parts[1:])
 
 
-def run(root: Path, *words: str, within: Path | None = None, **environment: str) -> str:
-    """What a command of Python's prints in a folder of the copy; it must end well."""
+def run(root: Path, *words: str, given: str = "", **environment: str) -> str:
+    """What a command of Python's prints in the copy when it is given a text; it must end well."""
     for_this = {**os.environ, "PYTHONPATH": str(root), "SPECGEN_CACHE": "", **environment}
     command = [sys.executable, *words]
     done = subprocess.run(
-        command, cwd=within or root, env=for_this, capture_output=True, check=False
+        command, cwd=root, env=for_this, input=given.encode(), capture_output=True, check=False
     )
     assert done.returncode == 0, (done.stdout + done.stderr).decode()
     return done.stdout.decode()
 
 
-def specgen(root: Path, *words: str, within: Path | None = None) -> str:
-    """What one of our commands prints, with plain spaces before units."""
-    return run(root, "-m", "specgen", *words, within=within).replace(NARROW_SPACE, " ")
+COMMANDS = """
+import contextlib, io, json, os, sys
+from specgen.cli import main
+root, printed = os.getcwd(), []
+for folder, words in json.load(sys.stdin):
+    os.chdir(folder or root)
+    with contextlib.redirect_stdout(io.TextIOWrapper(io.BytesIO(), "utf-8")) as out:
+        assert main(words) == 0, words
+    out.flush()
+    printed.append(out.buffer.getvalue().decode())
+json.dump(printed, sys.stdout)
+"""
+
+
+def specgen(root: Path, *commands: tuple[str, ...], within: Path | None = None) -> list[str]:
+    """What each of our commands prints, with plain spaces before units: all in one process."""
+    given = json.dumps([(within and str(within), words) for words in commands])
+    printed = json.loads(run(root, "-c", COMMANDS, given=given))
+    return [each.replace(NARROW_SPACE, " ") for each in printed]
 
 
 def rows(markdown: str) -> list[list[str]]:
@@ -148,44 +165,50 @@ def test_a_kind_of_part(copy: Path):
         assert text.count(old) == 1
         (folder / file).write_text(text.replace(old, old + more), encoding="utf-8")
     there = ("--project", str(folder))
-    specgen(copy, "check", *there)
-    sheet = specgen(copy, "sheet", "lantern-full", "--to", "md", *there)
+    _, sheet, parts, _, _ = specgen(
+        copy,
+        ("check", *there),
+        ("sheet", "lantern-full", "--to", "md", *there),
+        ("parts", "lantern-full", "--to", "csv", *there),
+        ("new", "part", "filter-fine", "--kind", "dust-filter", *there),
+        ("schema", ".schemas"),
+        within=folder,
+    )
     assert ["FILTER", "Coarse filter", "1", "4000 h"] in rows(sheet)
-    assert "Service life: 4000 h" in specgen(copy, "parts", "lantern-full", "--to", "csv", *there)
-    specgen(copy, "new", "part", "filter-fine", "--kind", "dust-filter", *there)
-    specgen(copy, "schema", ".schemas", within=folder)
+    assert "Service life: 4000 h" in parts
     assert "life_in_use" in (folder / ".schemas/part.json").read_text(encoding="utf-8")
-
-
-def test_a_fact(copy: Path):
-    key = "mechanics.mass_per_unit"
-    assert key in specgen(copy, "facts", "boathouse-archive", *DEMO)
-    why = specgen(copy, "explain", "boathouse-archive", key, *DEMO)
-    assert "weight over height in rack units" in why
-    assert "platforms/" in why
-    data = specgen(copy, "data", "boathouse-archive", *DEMO)
-    assert '"Weight per rack unit"' in data
 
 
 def test_a_check(copy: Path):
     tests = ("-m", "pytest", "-q", "-p", "no:cacheprovider", "--rootdir", str(copy))
     run(copy, *tests, "tests/mutated/test_breaks.py", "-k", "heavy or sound or every_code")
-    assert "shipped otherwise" in specgen(copy, "explain", "SG399", *DEMO)
 
 
-def test_a_table_on_a_sheet(copy: Path):
-    sheet = specgen(copy, "sheet", "boathouse-archive", "--to", "md", *DEMO)
-    assert "**Lanes of the processors**" in sheet
-
-
-def test_an_output_format(copy: Path):
-    outline = specgen(copy, "sheet", "boathouse-archive", "--to", "txt", *DEMO)
-    assert "\n  Topology\n" in outline
-    two = ("boathouse-archive", "beacon-hosts")
-    assert specgen(copy, "compare", *two, "--to", "txt", *DEMO)
-    assert "txt: Outline, its headings alone" in " ".join(
-        specgen(copy, "prepare", "--help").split()
+def test_a_fact_a_code_a_table_and_a_format(copy: Path):
+    key, of, to = "mechanics.mass_per_unit", ("boathouse-archive", *DEMO), ("--to", "txt")
+    facts, why, data, code, sheet, outline, compared, asked = specgen(
+        copy,
+        ("facts", *of),
+        ("explain", of[0], key, *DEMO),
+        ("data", *of),
+        ("explain", "SG399", *DEMO),
+        ("sheet", *of, "--to", "md"),
+        ("sheet", *of, *to),
+        ("compare", of[0], "beacon-hosts", *to, *DEMO),
+        ("prepare", "--help"),
     )
+    assert key in facts
+    assert "weight over height in rack units" in why
+    assert "platforms/" in why
+    assert '"Weight per rack unit"' in data
+    assert "shipped otherwise" in code
+    assert "**Lanes of the processors**" in sheet
+    assert "\n  Topology\n" in outline
+    assert compared
+    assert "txt: Outline, its headings alone" in " ".join(asked.split())
+
+
+def test_a_format_is_among_those_that_are_offered_while_one_types(copy: Path):
     asked = {"COMP_WORDS": "specgen sheet boathouse-archive --to ", "COMP_CWORD": "4"}
     call = "from specgen.cli import entry; entry()"
     offered = run(copy, "-c", call, _SPECGEN_COMPLETE="bash_complete", **asked)
@@ -194,9 +217,9 @@ def test_an_output_format(copy: Path):
 
 def test_a_format_is_handed_out_by_the_site(copy: Path):
     folder = written(copy / "handed-out", tiny("[txt]"))
-    specgen(copy, "schema", ".schemas", within=folder)
+    made = ("site", "-o", str(copy / "public"), "--project", str(folder), "--jobs", "1")
+    specgen(copy, ("schema", ".schemas"), made, within=folder)
     assert '"txt"' in (folder / ".schemas/project.json").read_text(encoding="utf-8")
-    specgen(copy, "site", "-o", str(copy / "public"), "--project", str(folder), "--jobs", "1")
     made = copy / "public/builds/lantern-small/lantern-small.txt"
     assert "\n  Topology\n" in made.read_text(encoding="utf-8")
     page = (copy / "public/builds/lantern-small.html").read_text(encoding="utf-8")

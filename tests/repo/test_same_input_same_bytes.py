@@ -119,6 +119,7 @@ def test_another_python_makes_the_same_bytes(
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="umask and locales of POSIX")
+@pytest.mark.slow
 def test_a_small_site_with_all_else_different(tmp_path: Path) -> None:
     project = written(tmp_path / "project", tiny("[pdf, csv, json, redfish, xlsx]"))
     publish(project, tmp_path / "site")

@@ -198,6 +198,7 @@ def large() -> dict[str, str]:
     return Index().files(many(10_000), {})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("query", "found"),
     [
@@ -223,6 +224,7 @@ def test_a_first_query_among_ten_thousand_pages_loads_under_200_kb(
     assert sum(asking.loaded.values()) < 200_000
 
 
+@pytest.mark.slow
 def test_no_file_of_a_large_index_is_large(large: dict[str, str]) -> None:
     assert max(map(len, large.values())) < 45_000
     assert len(large) < 3_000

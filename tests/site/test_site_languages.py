@@ -1,6 +1,5 @@
 """A site in the language of its project: shell, built pages, values; English unchanged."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -13,8 +12,9 @@ from specgen.quantity import Power
 from specgen.site.assemble import lost_page
 from specgen.site.localizer import CONTEXT, ENGLISH, SCRIPT, Localizer
 from specgen.site.page import MenuEntry, Shell
+from tests.cli.conftest import written
+from tests.cli.test_site_command import tiny
 
-SMALL = Path(__file__).resolve().parents[1] / "mutated" / "base"
 GERMAN = Localizer(language_of("de"))
 
 
@@ -23,10 +23,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small project that says it is German, published."""
     folder = tmp_path_factory.mktemp("german")
     project, target = folder / "project", folder / "site"
-    shutil.copytree(SMALL, project)
-    settings = project / "specgen.yaml"
-    got = settings.read_text(encoding="utf-8")
-    settings.write_text(f"{got.rstrip()}\nlanguage: de\ndownloads: []\n", encoding="utf-8")
+    files = tiny()
+    files["specgen.yaml"] += "language: de\n"
+    written(project, files)
     assert main(["site", "-q", "--project", str(project), "-o", str(target)]) == 0
     return target
 
