@@ -8,9 +8,9 @@ prints what the program can say, and what documents and pages of the demo say, t
 has no words for. A translator works with any editor of `.po` files.
 
 Messages stand in calls of `say`, `say_as` and `say_many` (`word` round the pages of the site), in
-templates (each paragraph, heading and cell; texts handed to `say`, `subtitle`, `meta`, and makers
-of lists and tables), in texts beside them, in names of kinds and fields of the model, and in those
-of what is measured.
+templates (each paragraph, heading and cell, one for each way that branches can have it; texts
+handed to what a template calls), in texts beside them, in names of kinds and fields of the model,
+and in those of what is measured.
 """
 
 import io
@@ -63,13 +63,9 @@ from specgen.site.pages import make_pages
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
-CALLS: Final = (
-    *("say", "subtitle", "meta", "fact_list", "fact_table", "fact_rows", "comparison", "line_up"),
-    *("platform_table", "build_table"),
-)
-"""What a template may hand a text to that is a message."""
 NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
-"""What stands in such a call and is no message: keys, subjects, names."""
+"""What stands in a call in a template and is no message: keys, subjects, names."""
+BLANK_LINE: Final = re.compile(r"\n\s*\n")
 KEYS_OF_TEXTS: Final = ("id", "kind", "when")
 
 Said = tuple[str, str]
@@ -113,23 +109,49 @@ def _records(*classes: type[Any]) -> Iterator[type[Any]]:
 
 
 def _of_template(path: Path) -> Iterator[tuple[str, str]]:
-    source = path.read_text(encoding="utf-8")
-    environment = templates_of(ROOT / "builds").environment
-    tree = environment.parse(source)
+    tree = templates_of(ROOT / "builds").environment.parse(path.read_text(encoding="utf-8"))
     for call in tree.find_all(nodes.Call):
-        if isinstance(call.node, nodes.Name) and call.node.name in CALLS:
+        if isinstance(call.node, nodes.Name):
             for const in call.find_all(nodes.Const):
                 if isinstance(const.value, str) and not NOT_WORDS.fullmatch(const.value):
                     yield "", const.value
-    filled, depth = Filled(), 0
-    for _, piece, text in environment.lex(source):
-        if piece == "data":
-            filled.source += text
-        elif piece == "variable_begin":
-            depth = 1
-        elif piece == "variable_end":
-            filled.source += filled.keep((Datum(depth),))
-    yield from (("", each.text) for each in _within(blocks_of(filled, messages=True)))
+    filled = Filled()
+    for paragraph in _paragraphs(tree, filled.keep((Datum(0),))):
+        filled.source = paragraph
+        yield from (("", each.text) for each in _within(blocks_of(filled, messages=True)))
+
+
+def _paragraphs(tree: nodes.Template, value: str) -> dict[str, None]:
+    """What stands between blank lines, in each way that a template's branches can have it.
+
+    Values are `value`; what stands in a loop is there once or not at all.
+    """
+    whole: dict[str, None] = {}
+
+    def after(begun: dict[str, None], written: Iterable[nodes.Node]) -> dict[str, None]:
+        """What the paragraphs begun have come to behind these nodes; those that end are whole."""
+        for node in written:
+            match node:
+                case nodes.Output():
+                    begun = after(begun, node.nodes)
+                case nodes.TemplateData():
+                    pieces = [BLANK_LINE.split(each + node.data) for each in begun]
+                    whole.update((each, None) for piece in pieces for each in piece[:-1])
+                    begun = dict.fromkeys(piece[-1] for piece in pieces)
+                case nodes.If():
+                    ways = (node.body, *([each] for each in node.elif_), node.else_)
+                    begun = {each: None for way in ways for each in after(begun, way)}
+                case nodes.For():
+                    begun = begun | after(begun, node.body) | after(begun, node.else_)
+                case nodes.Expr():
+                    begun = {each + value: None for each in begun}
+                case nodes.Assign():
+                    pass
+                case _:
+                    raise NotImplementedError(f"{type(node).__name__} in a shipped template")
+        return begun
+
+    return whole | after({"": None}, tree.body)
 
 
 def _within(node: Any) -> Iterator[Message]:
@@ -175,8 +197,7 @@ def template() -> Catalog:
     for text in re.findall(r'shell\.word\("([^"]+)"\)', frame):
         made.add(text, locations=[("site/theme/main.html", 0)], context="site")
     for where, context, text in messages():
-        if speaks(text):
-            made.add(text, locations=[(where, 0)], context=context or None)
+        made.add(text, locations=[(where, 0)], context=context or None)
     return made
 
 

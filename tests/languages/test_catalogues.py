@@ -4,10 +4,12 @@ That they say all that the demo publishes is tested with its documents (`consist
 """
 
 import importlib.util
+import shutil
 from pathlib import Path
 from types import ModuleType
 
 import pytest
+from babel.messages.pofile import read_po
 
 from specgen.messages import SOURCE
 from specgen.messages.catalogue import language_of, languages
@@ -43,10 +45,42 @@ def test_every_message_of_the_program_and_every_word_of_a_small_project_is_trans
     _translated(messages, messages.said(written(tmp_path, many_sided())))
 
 
-@pytest.mark.slow
-def test_every_word_of_the_demos_pages_is_translated(messages: ModuleType):
+@pytest.fixture(scope="module")
+def demo_says(messages: ModuleType) -> list[tuple[str, str]]:
     """One build of each platform; with them go the pages of all platforms, parts and rules."""
-    _translated(messages, messages.said(builds=BUILDS))
+    said: list[tuple[str, str]] = messages.said(builds=BUILDS)
+    return said
+
+
+@pytest.mark.slow
+def test_every_word_of_the_demos_pages_is_translated(
+    messages: ModuleType, demo_says: list[tuple[str, str]]
+):
+    _translated(messages, demo_says)
+
+
+@pytest.mark.slow
+def test_an_update_of_the_shipped_catalogues_takes_no_entry_away_and_adds_none(
+    messages: ModuleType,
+    demo_says: list[tuple[str, str]],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+):
+    copies = Path(shutil.copytree(languages_folder(), tmp_path / "languages"))
+    monkeypatch.setattr(messages, "languages_folder", lambda: copies)
+    monkeypatch.setattr(messages, "said", lambda: demo_says)
+    messages.update()
+    for language in TRANSLATED:
+        before, after = (_entries(folder, language) for folder in (languages_folder(), copies))
+        assert sorted(before.items() - after.items()) == []
+        assert sorted(after.items() - before.items()) == []
+
+
+def _entries(folder: Path, language: str) -> dict[tuple[str, str], str]:
+    """What a catalogue has, the empty entries too: context and message, and its forms."""
+    with (folder / f"{language}.po").open("rb") as file:
+        read = read_po(file)
+    return {(str(each.context), str(each.id)): str(each.string) for each in read if each.id}
 
 
 def _translated(messages: ModuleType, said: list[tuple[str, str]]) -> None:
@@ -76,6 +110,30 @@ def test_templates_are_extracted_by_paragraph_and_by_call(messages: ModuleType):
     assert {"Memory module", "Memory modules"} <= ids
     assert not any(str(each).startswith("mechanics.") for each in ids)
     assert (templates_folder() / "texts" / "cautions.yaml").is_file()
+
+
+def test_a_paragraph_with_branches_is_a_message_for_each(messages: ModuleType, tmp_path: Path):
+    template = tmp_path / "any.md"
+    template.write_text(
+        "From {{ a }}{% if b %} ({{ b }}){% endif %}.\n\n"
+        "{% if a %}\nThe first.\n{% elif b %}\nThe second.\n{% else %}\nThe third.\n{% endif %}\n"
+        "\nFor one: {{ a }}{% for each in b %} and {{ each }}{% endfor %}.\n\n"
+        '{% if a %}\nOne.\n\nTwo, {% endif %}with {{ say("a text", of="sheet") }}\n',
+        encoding="utf-8",
+    )
+    assert {text for _, text in messages._of_template(template)} == {
+        "For one: {1}.",
+        "For one: {1} and {2}.",
+        "From {1} ({2}).",
+        "From {1}.",
+        "One.",
+        "The first.",
+        "The second.",
+        "The third.",
+        "Two, with {1}",
+        "a text",
+        "with {1}",
+    }
 
 
 @pytest.mark.parametrize("language", TRANSLATED)

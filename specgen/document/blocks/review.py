@@ -11,6 +11,7 @@ from specgen.document.cells.cell_makers import (
     table_of,
     value_cell,
 )
+from specgen.document.cells.fact_cells import title_of
 from specgen.document.tree import (
     Break,
     Cell,
@@ -175,6 +176,7 @@ def _in_words(fact: Fact) -> Cell:
 def signatures(*roles: str) -> Table | None:
     """Lines to sign on, one a role."""
     blank = words("")
-    rows: list[tuple[Cell, ...]] = [(words(role), blank, blank, blank) for role in roles]
+    found = (title_of(role, say("a role")) for role in roles)
+    rows: list[tuple[Cell, ...]] = [(words(role), blank, blank, blank) for role in found]
     columns = heads(say("Reviewed as"), say("Name"), say("Date"), say("Signature"))
     return table(say("Reviewed by"), columns, rows, "signatures-table")
