@@ -9,8 +9,8 @@ from specgen.assembly.result import Absent, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.diagnostics.suggest import quoted
 from specgen.grouped import grouped
-from specgen.messages import NOTHING, Message, Nothing, listed, say, say_many
-from specgen.model import Definitions, expand, range_meant
+from specgen.messages import NOTHING, Message, Naming, Nothing, listed, say, say_many
+from specgen.model import Definitions, expand, range_meant, ranged
 from specgen.model import places as in_short
 
 MOST_NAMED = 4
@@ -95,9 +95,11 @@ def _unknown_position(
     entries: list[Absent],
     bringers: tuple[str, ...],
 ) -> Finding:
-    names = in_short(tuple(entry.name for entry in entries))
-    if len(entries) > MOST_LINES and str(names).count(",") >= MOST_LINES:
-        names = say("{first} and {number} more", first=entries[0].name, number=len(entries) - 1)
+    absent = tuple(entry.name for entry in entries)
+    names = in_short(absent)
+    if sum(1 for _ in ranged(absent)) > MOST_LINES:
+        first = say("{first} and {number} more", first=absent[0], number=len(absent) - 1)
+        names = Naming(first, absent)
     lines = tuple(dict.fromkeys(entry.span for entry in entries))
     labels = [Label(span, say("as well")) for span in lines[1:MOST_LABELS]]
     message = say("there is no position {names} with this choice of parts", names=names)

@@ -39,8 +39,6 @@ class Code:
     """Whether a build may accept it with a reason; warnings always can be."""
     because: str = ""
     """Why it matters, where a project says so of a rule of its own."""
-    asks: str = ""
-    """What such a rule asks, as it is written."""
 
     @property
     def may_be_allowed(self) -> bool:

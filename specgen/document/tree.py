@@ -19,6 +19,7 @@ from specgen.messages import (
     Capital,
     Listed,
     Message,
+    Naming,
     Sayable,
     Within,
     Words,
@@ -379,7 +380,7 @@ def _pieces(inlines: Iterable[Inline]) -> Iterator[str]:
                 yield f"{number} {unit}" if unit else number
             case Datum(value):
                 yield " ".join(filter(None, ENGLISH.number(value)))
-            case Message() | Listed() | Capital() | Within():
+            case Message() | Listed() | Naming() | Capital() | Within():
                 yield from _in_english(ENGLISH.pieces(each))
             case Break():
                 yield " "

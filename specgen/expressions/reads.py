@@ -1,6 +1,7 @@
 """What a rule rests on: the kinds, positions, parts and facts that its conditions name."""
 
 from collections.abc import Iterable
+from typing import Final
 
 from specgen.expressions import nodes
 from specgen.expressions.types import TypeSort
@@ -59,3 +60,6 @@ def reads_of(trees: Iterable[nodes.Expression]) -> Reads:
         frozenset(conditions),
         it,
     )
+
+
+NOTHING_READ: Final = reads_of(())

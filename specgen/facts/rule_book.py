@@ -238,9 +238,8 @@ class _Compiler:
 def _code(rule: Rule) -> Code:
     because = (rule.because or "").rstrip(".")
     title = because or "rule of the definitions"
-    asks = " ".join(filter(None, (rule.when, rule.require, rule.forbid)))
     severity = Severity(rule.severity)
-    return Code(rule.code, title, severity, because=rule.because or title, asks=asks)
+    return Code(rule.code, title, severity, because=rule.because or title)
 
 
 def _twice(code: str, at: Span, first: Span) -> Finding:

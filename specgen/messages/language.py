@@ -15,6 +15,7 @@ from specgen.messages.message import (
     Joint,
     Listed,
     Message,
+    Naming,
     Sayable,
     Within,
     listed,
@@ -138,7 +139,7 @@ class Language:
             case Listed(items):
                 for each in items:
                     yield from self.missing(each)
-            case Capital(inner) | Within(inner) | AsWritten(inner):
+            case Capital(inner) | Within(inner) | AsWritten(inner) | Naming(inner):
                 yield from self.missing(inner)
 
     def pieces(self, words: object) -> Iterator[Worded]:
@@ -152,6 +153,8 @@ class Language:
                 yield from self._filled(pieces_of(pattern or words.pattern), words.named)
             case Listed(items, joint):
                 yield from self._joined(items, joint)
+            case Naming(inner):
+                yield from self.pieces(inner)
             case Capital(inner):
                 yield from self._first(inner, _capital)
             case Within(inner):

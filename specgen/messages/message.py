@@ -97,6 +97,14 @@ class Within(Sayable):
 
 
 @frozen
+class Naming(Sayable):
+    """Words that name things in short, such as a range, and the names themselves."""
+
+    words: "Words"
+    names: tuple[str, ...]
+
+
+@frozen
 class AsWritten(Sayable):
     """A value as the author of a definition writes it: `12500 W` in English, which `parse` reads
     back; other languages have it as their readers write it."""

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import pairwise
 
-from specgen.messages import Message, Words, listed, say
+from specgen.messages import Message, Naming, Words, listed, say
 
 DIGITS = frozenset("0123456789")
 MOST_NAMES = 1024  # of one range
@@ -145,7 +145,9 @@ def places(names: tuple[str, ...]) -> Words:
         first if first == last else say("{first} to {last}", first=first, last=_short(first, last))
         for first, last in _ends(names)
     ]
-    return found[0] if len(found) == 1 else listed(found)
+    if len(names) == 1:
+        return found[0]
+    return Naming(found[0] if len(found) == 1 else listed(found), names)
 
 
 def ranged(names: Iterable[str]) -> Iterator[str]:

@@ -13,6 +13,7 @@ from specgen.messages import (
     Capital,
     Catalogue,
     Language,
+    Naming,
     Within,
     following,
     listed,
@@ -22,7 +23,7 @@ from specgen.messages import (
 )
 from specgen.messages.catalogue import language_of
 from specgen.messages.pattern import BadPattern, escaped, names_of, pieces_of
-from specgen.model import Redundancy, SupplyLine
+from specgen.model import Redundancy, SupplyLine, places
 from specgen.quantity import Power, Voltage
 
 GERMAN = Language(
@@ -56,6 +57,16 @@ def test_a_message_within_a_message_is_said_too():
     assert GERMAN.text(say("{count} of {all}", count=say("Memory"), all=1)) == (
         "von 1 Arbeitsspeicher"
     )
+
+
+def test_names_in_short_are_worded_and_still_known():
+    names = places(("BAY 0", "BAY 1", "BAY 2", "SLOT 1"))
+    assert isinstance(names, Naming)
+    assert names.names == ("BAY 0", "BAY 1", "BAY 2", "SLOT 1")
+    said = say("{count} of {all}", count=names, all=names)
+    assert str(said) == "BAY 0 to 2, SLOT 1 of BAY 0 to 2, SLOT 1"
+    untranslated = {each.text for each in GERMAN.missing(said)}
+    assert untranslated == {"{first} to {last}"}
 
 
 def test_a_message_that_counts_has_the_form_of_its_number():

@@ -74,6 +74,7 @@ CAUSES: Final[tuple[Break, ...]] = (
     one("a card for a drive of a volume", FULL, "BAY 3: sas-1600", "BAY 3: nic-16", "SG301"),
     one("a riser in a position of another number", FULL, "RISER 1: riser-two", "RISER 8: riser-two", "SG203"),
     one("a controller in a slot of another number", FULL, "SLOT 1: raid-8", "SLOT 10: raid-8", "SG203"),
+    one("a range of bays twice, and a volume of the bay left out", FULL, "  BAY 3: sas-1600", "  BAY 0..2: sas-1600", "SG102", "BAY 0..2: sas-1600"),
     one("a controller in a slot that is taken", FULL, "  SLOT 1: raid-8", "  SLOT 3: raid-8", "SG102", "SLOT 3: nic-16"),
     one("no position that all builds fill", PLATFORM, "  - {name: FRONT, takes: backplane, area: front, key: lantern}\n", "", "SG203", "FRONT: bays-fast"),
     one("a drive in a bay that is taken", FULL, "  BAY 3: sas-1600", "  BAY 4: sas-1600", "SG209", "BAY 4..5"),

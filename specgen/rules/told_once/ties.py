@@ -7,7 +7,10 @@ from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Severity, Span, codes
-from specgen.model import Assumptions, Part, PowerSupply
+from specgen.expressions.reads import NOTHING_READ, Reads
+from specgen.facts.rule_book import rule_book
+from specgen.messages import Naming
+from specgen.model import Assumptions, BadRange, Part, PowerSupply, expand
 from specgen.rules.places import in_build
 from specgen.rules.told_once.told import Told, line_of, names_in, rests_of
 
@@ -80,14 +83,13 @@ def of_its_position(cause: Told, other: Told) -> bool:
 
 def without_an_id(cause: Told, _other: Told) -> bool:
     """Whether it is the name of a definition that is missing."""
-    return "id" in names_in(cause.finding.message)
+    return cause.finding.message.named.get("name") == "id"
 
 
 def of_one_pair(cause: Told, other: Told) -> bool:
     """Whether both tell of the same two things."""
     pairs = [
-        {str(each.text) for each in (told.finding.at, *told.finding.labels)}
-        for told in (cause, other)
+        {each.text for each in (told.finding.at, *told.finding.labels)} for told in (cause, other)
     ]
     return pairs[0] == pairs[1]
 
@@ -155,7 +157,16 @@ def _own(assembly: Assembly, finding: Finding) -> frozenset[str]:
     """The positions that a finding is about."""
     found = _at(assembly, frozenset({finding.at.span}))
     known = found | assembly.places.keys()
-    return found | {name for name in names_in(finding.message) if name in known}
+    names = _keyed(finding) if finding.code is codes.DUPLICATE_KEY else names_in(finding.message)
+    return found | {name for name in names if name in known}
+
+
+def _keyed(finding: Finding) -> tuple[str, ...]:
+    """The positions that a key stands for which is there twice."""
+    try:
+        return expand(str(finding.message.named["name"]))
+    except BadRange:
+        return ()
 
 
 def _spoken_of(assembly: Assembly, finding: Finding) -> frozenset[str]:
@@ -228,9 +239,13 @@ def _asked(assembly: Assembly, finding: Finding) -> frozenset[str]:
             place = assembly.places.get(name)
             if place is not None and place.part is None:
                 found.update(place.position.takes)
-    text = finding.code.asks
-    parts = assembly.definitions.parts.values() if text else ()
-    return frozenset(found | {part.kind for part in parts if part.collection() in text})
+    return frozenset(found | _asks(assembly, finding).kinds)
+
+
+def _asks(assembly: Assembly, finding: Finding) -> Reads:
+    """What the declared rule that a finding is of asks for; nothing where it is of another."""
+    rule = rule_book(assembly.definitions).by_code.get(finding.code.id)
+    return NOTHING_READ if rule is None else rule.reads
 
 
 def of_its_part(cause: Told, other: Told) -> bool:
@@ -243,9 +258,8 @@ def of_its_part(cause: Told, other: Told) -> bool:
 
 def asking_for_its_field(cause: Told, other: Told) -> bool:
     """Whether a condition that comes to the same for all asks for the field of a doubted value."""
-    name = str(cause.finding.message.named.get("name", ""))
-    text = str(other.finding.message.named.get("text", ""))
-    return bool(name) and re.search(rf"\.{re.escape(name)}\b", text) is not None
+    asked = other.finding.message.named.get("text")
+    return isinstance(asked, Naming) and cause.finding.message.named.get("name") in asked.names
 
 
 def asking_for_its_position(cause: Told, other: Told) -> bool:
@@ -253,11 +267,9 @@ def asking_for_its_position(cause: Told, other: Told) -> bool:
     assembly = other.assembly
     if assembly is None or not in_one_build(cause, other):
         return False
-    text, span = other.finding.code.asks, cause.finding.at.span
-    return any(
-        f'"{name}"' in text and place.origin.at(*place.path, "from") == span
-        for name, place in (assembly.places.items() if text else ())
-    )
+    asked = map(assembly.places.get, _asks(assembly, other.finding).positions)
+    span = cause.finding.at.span
+    return any(each and each.origin.at(*each.path, "from") == span for each in asked)
 
 
 # --- findings of builds that hang on a definition
@@ -322,7 +334,7 @@ def resting_on(cause: Told, other: Told) -> bool:
     return line in rest.lines and (
         not rest.fitted.get(line, frozenset()).isdisjoint(other.spans)
         or found.code in FOLLOWING.get(cause.finding.code, ())
-        or (line in rest.called and rest.called[line] in found.code.asks)
+        or rest.kinds.get(line) in _asks(other.assembly, found).kinds
         or (found.code is codes.UNKNOWN_ENDPOINT and _alike_named(cause.finding, found))
     )
 
@@ -338,7 +350,7 @@ def _ruled(cause: Finding, other: Told) -> bool:
     named = cause.message.named.get("name")
     if other.assembly is None or other.assembly.conditions_at.get(str(named)) != cause.at.span:
         return False
-    return re.search(rf"\b{named}\b", other.finding.code.asks) is not None
+    return named in _asks(other.assembly, other.finding).conditions
 
 
 def _holds(span: Span, cause: Told, other: Told) -> bool:

@@ -7,8 +7,7 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, Severity, Span
 from specgen.frozen import frozen
-from specgen.messages import Listed, Message
-from specgen.model import BadRange, expand
+from specgen.messages import Listed, Message, Naming
 
 MOST_NAMED: Final = 5
 """So many of what goes with a finding are shown with it."""
@@ -52,26 +51,18 @@ def line_of(span: Span) -> Line:
 
 
 def names_in(words: object) -> Iterator[str]:
-    """The names that the arguments of a message hold, ranges as what they stand for."""
-    if isinstance(words, Message):
-        named = words.named
-        if named.keys() == {"first", "last"}:
-            yield from _expanded(f"{named['first']}..{named['last']}")
-        else:
-            for each in named.values():
+    """The names that the arguments of a message hold."""
+    match words:
+        case Message():
+            for each in words.named.values():
                 yield from names_in(each)
-    elif isinstance(words, Listed):
-        for each in words.items:
-            yield from names_in(each)
-    elif isinstance(words, str) and words:
-        yield from _expanded(words)
-
-
-def _expanded(text: str) -> tuple[str, ...]:
-    try:
-        return expand(text)
-    except BadRange:
-        return (text,)
+        case Listed(items):
+            for each in items:
+                yield from names_in(each)
+        case Naming(names=names):
+            yield from names
+        case str() if words:
+            yield words
 
 
 @frozen
@@ -82,8 +73,8 @@ class Rests:
     """Of its platform and its parts."""
     fitted: Mapping[Line, frozenset[Span]]
     """By a line of a part: the lines of the build that it is fitted by."""
-    called: Mapping[Line, str]
-    """And what rules call all parts of its kind."""
+    kinds: Mapping[Line, str]
+    """And its kind."""
 
 
 def rests_of(assembly: Assembly) -> Rests:
@@ -94,18 +85,18 @@ def rests_of(assembly: Assembly) -> Rests:
 def _rests(assembly: Assembly) -> Rests:
     lines = {line_of(span) for span in assembly.platform.origin.everywhere()}
     fitted: dict[Line, set[Span]] = {}
-    called: dict[Line, str] = {}
+    kinds: dict[Line, str] = {}
     seen: dict[str, frozenset[Line]] = {}
     for place, part in assembly.everything():
         if part.id not in seen:
             seen[part.id] = frozenset(line_of(span) for span in part.origin.everywhere())
-            called.update(dict.fromkeys(seen[part.id], part.collection()))
+            kinds.update(dict.fromkeys(seen[part.id], part.kind))
         lines |= seen[part.id]
         if place.filled_at is not None:
             for line in seen[part.id]:
                 fitted.setdefault(line, set()).add(place.filled_at)
     return Rests(
-        frozenset(lines), {line: frozenset(spans) for line, spans in fitted.items()}, called
+        frozenset(lines), {line: frozenset(spans) for line, spans in fitted.items()}, kinds
     )
 
 

@@ -17,7 +17,7 @@ from specgen.expressions.evaluate import compared, step_of
 from specgen.expressions.read import Statement
 from specgen.facts.rule_book import CompiledRule, rule_book
 from specgen.fitness import field_of
-from specgen.messages import AsWritten, Message, say
+from specgen.messages import AsWritten, Message, Naming, say
 from specgen.model import Definitions, Part, Platform, Position
 from specgen.model.conditions import BOUNDS
 from specgen.quantity import Quantity, Temperature, TemperatureDifference, Voltage
@@ -129,7 +129,7 @@ class _Judge:
         )
         yield Finding(
             codes.IDLE_CONDITION,
-            said_so.filled(text=said.cut(node)),
+            said_so.filled(text=Naming(said.cut(node), _fields(node))),
             Label(said.place(node), say("a digit, a unit or a sign is probably another")),
             notes=(_spread(least, most),),
             help=say("check the number, its unit and the sign, or delete the rule"),
@@ -213,6 +213,11 @@ class _Judge:
 
     def _parts(self, kinds: Iterable[str]) -> tuple[Any, ...]:
         return tuple(each for each in self.definitions.parts.values() if each.kind in kinds)
+
+
+def _fields(node: nodes.Expression) -> tuple[str, ...]:
+    """The fields that a condition asks for."""
+    return tuple(each.name for each in nodes.walk(node) if isinstance(each, nodes.Attribute))
 
 
 def _is_continuous(node: nodes.Expression) -> bool:
