@@ -16,12 +16,7 @@ from specgen.frozen import frozen
 from specgen.messages import (
     ENGLISH,
     Around,
-    Capital,
-    Listed,
-    Message,
-    Naming,
     Sayable,
-    Within,
     Words,
 )
 
@@ -380,7 +375,7 @@ def _pieces(inlines: Iterable[Inline]) -> Iterator[str]:
                 yield f"{number} {unit}" if unit else number
             case Datum(value):
                 yield " ".join(filter(None, ENGLISH.number(value)))
-            case Message() | Listed() | Naming() | Capital() | Within():
+            case Sayable():
                 yield from _in_english(ENGLISH.pieces(each))
             case Break():
                 yield " "

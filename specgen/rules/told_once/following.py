@@ -13,6 +13,7 @@ from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
 from specgen.diagnostics.suggest import quoted
 from specgen.frozen import frozen
 from specgen.messages import Listed, Message, say_many
+from specgen.rules.told_once.hanging import hanging_on
 from specgen.rules.told_once.ties import (
     Tie,
     anywhere,
@@ -21,7 +22,6 @@ from specgen.rules.told_once.ties import (
     at_one_place,
     citing,
     counted_in_its_file,
-    hanging_on,
     in_one_build,
     in_one_file,
     of_its_file,

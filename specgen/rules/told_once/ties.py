@@ -1,18 +1,14 @@
 """What ties a finding to the mistake that it follows from."""
 
-import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from typing import Final
 
-from specgen.assembly import Assembly, Place
+from specgen.assembly import Assembly
 from specgen.diagnostics import Code, Finding, Severity, Span, codes
-from specgen.expressions.reads import NOTHING_READ, Reads
-from specgen.facts.rule_book import rule_book
 from specgen.messages import Naming
-from specgen.model import Assumptions, BadRange, Part, PowerSupply, expand
-from specgen.rules.places import in_build
-from specgen.rules.told_once.told import Told, line_of, names_in, rests_of
+from specgen.model import Assumptions
+from specgen.rules.told_once.told import Told, asked_by, line_of, names_in, rests_of, stem
 
 Tie = Callable[[Told, Told], bool]
 """Whether the second finding hangs on the first."""
@@ -109,145 +105,6 @@ def sharing_a_line(cause: Told, other: Told) -> bool:
     return in_one_build(cause, other) and not set(cause.spans).isdisjoint(other.spans)
 
 
-# --- findings of a build that hang on another of that build
-
-
-def hanging_on(cause: Told, other: Told) -> bool:
-    """Whether the second speaks of what is there, or not, by the line that the first is about:
-    its positions, those that its part brings or would bring, what is wired through them, and what
-    stays empty since a name is wrong."""
-    assembly = other.assembly
-    if assembly is None or not (in_one_build(cause, other) or _of_its_text(cause, assembly)):
-        return False
-    found, also = cause.finding, other.finding
-    own = cause.once("own", lambda: _own(assembly, found))
-    near = own if found.code in NAMED_WRONG else frozenset()
-    brought = cause.once("brought", lambda: _brought(assembly, found.at.span, own))
-    for name in other.once("spoken of", lambda: _spoken_of(assembly, also)):
-        place = assembly.places.get(name)
-        if name in own or any(name.startswith(f"{each}.") for each in own):
-            return True
-        if place is not None and place.part is None and _stem(name) in map(_stem, near):
-            return True
-        if (place is None or place.part is None) and _stem(name) in brought:
-            return True
-        if place is not None and not own.isdisjoint(_upward(assembly, place)):
-            return True
-    asked = other.once("asked", lambda: _asked(assembly, also))
-    return not asked.isdisjoint(cause.once("kinds", lambda: _kinds(assembly, found, own)))
-
-
-def _of_its_text(cause: Told, assembly: Assembly) -> bool:
-    """Whether a finding of definitions is of the file of a build."""
-    return cause.assembly is None and in_build(assembly, cause.finding.at.span)
-
-
-NAMED_WRONG: Final = frozenset(
-    {codes.UNKNOWN_POSITION, codes.POSITION_FILLED_TWICE, codes.DUPLICATE_KEY}
-)
-"""Where a position of another name was meant."""
-_NUMBER: Final = re.compile(r"\d.*$")
-
-
-def _stem(name: str) -> str:
-    return _NUMBER.sub("", name.rpartition(".")[2])
-
-
-def _own(assembly: Assembly, finding: Finding) -> frozenset[str]:
-    """The positions that a finding is about."""
-    found = _at(assembly, frozenset({finding.at.span}))
-    known = found | assembly.places.keys()
-    names = _keyed(finding) if finding.code is codes.DUPLICATE_KEY else names_in(finding.message)
-    return found | {name for name in names if name in known}
-
-
-def _keyed(finding: Finding) -> tuple[str, ...]:
-    """The positions that a key stands for which is there twice."""
-    try:
-        return expand(str(finding.message.named["name"]))
-    except BadRange:
-        return ()
-
-
-def _spoken_of(assembly: Assembly, finding: Finding) -> frozenset[str]:
-    """The positions that a finding speaks of, drives of a volume among them."""
-    found = set(_at(assembly, frozenset(finding.spans)))
-    absent = {each.name for each in assembly.absent}
-    for name in names_in(finding.message):
-        base = name.rpartition(".")[0]
-        found |= {each for each in (name, base) if each in assembly.places or each in absent}
-    volume = finding.message.named.get("volume")
-    for each in assembly.build.volumes if assembly.build is not None else ():
-        if each.name == volume:
-            found |= {*each.drives, *each.spares}
-    return frozenset(found)
-
-
-def _at(assembly: Assembly, spans: frozenset[Span]) -> frozenset[str]:
-    """The positions that lines of a build fill, or would fill."""
-    filled = {name for name, place in assembly.places.items() if place.filled_at in spans}
-    return frozenset(filled | {each.name for each in assembly.absent if each.span in spans})
-
-
-def _brought(assembly: Assembly, at: Span, own: frozenset[str]) -> frozenset[str]:
-    """What positions are called that the parts of a line bring, or those that would go there."""
-    parts = [each.part for each in assembly.absent if each.span == at and each.part is not None]
-    for name in own & assembly.places.keys():
-        place = assembly.places[name]
-        parts += [each for each in (place.part,) if each is not None]
-        parts += _takers(assembly, place)
-    brought = (x.name.partition("..")[0] for part in parts for x in part.brings.positions)
-    return frozenset(_stem(name) for name in brought) - {""}
-
-
-def _takers(assembly: Assembly, place: Place) -> list[Part]:
-    parts = assembly.definitions.parts.values()
-    return [part for part in parts if part.kind in place.position.takes and part.brings.positions]
-
-
-def _upward(assembly: Assembly, place: Place) -> Iterator[str]:
-    """The positions that one hangs on: whose part brought it, whose it is, what it is wired to."""
-    seen: set[str] = set()
-    waiting = [place]
-    while waiting:
-        now = waiting.pop()
-        source = "" if now.lead is None else now.lead.from_
-        for name in (now.host, now.of, source, source.rpartition(".")[0]):
-            if name and name not in seen:
-                seen.add(name)
-                yield name
-                waiting += [assembly.places[name]] if name in assembly.places else []
-
-
-def _kinds(assembly: Assembly, finding: Finding, own: frozenset[str]) -> frozenset[str]:
-    """The kinds that are missing for what a finding is about."""
-    found = {PowerSupply.kind} if finding.code is codes.SUPPLY_MISSING else set()
-    for name in own & assembly.places.keys():
-        found.update(assembly.places[name].position.takes)
-    at = finding.at.span
-    found |= {x.part.kind for x in assembly.absent if x.span == at and x.part is not None}
-    return frozenset(found)
-
-
-def _asked(assembly: Assembly, finding: Finding) -> frozenset[str]:
-    """The kinds of which too few are there, as a finding says."""
-    if finding.code is codes.SUPPLY_MISSING:
-        return frozenset({PowerSupply.kind})
-    found: set[str] = set()
-    if finding.code in (codes.POSITION_MUST_BE_FILLED, codes.UNUSABLE_POSITION):
-        for name in names_in(finding.message):
-            place = assembly.places.get(name)
-            if place is not None and place.part is None:
-                found.update(place.position.takes)
-    return frozenset(found | _asks(assembly, finding).kinds)
-
-
-def _asks(assembly: Assembly, finding: Finding) -> Reads:
-    """What the declared rule that a finding is of asks for; nothing where it is of another."""
-    rule = rule_book(assembly.definitions).by_code.get(finding.code.id)
-    return NOTHING_READ if rule is None else rule.reads
-
-
 def of_its_part(cause: Told, other: Told) -> bool:
     """Whether the second stands on a line of the part that the first says does not go in."""
     if other.assembly is None or not in_one_build(cause, other):
@@ -267,7 +124,7 @@ def asking_for_its_position(cause: Told, other: Told) -> bool:
     assembly = other.assembly
     if assembly is None or not in_one_build(cause, other):
         return False
-    asked = map(assembly.places.get, _asks(assembly, other.finding).positions)
+    asked = map(assembly.places.get, asked_by(assembly, other.finding).positions)
     span = cause.finding.at.span
     return any(each and each.origin.at(*each.path, "from") == span for each in asked)
 
@@ -334,15 +191,15 @@ def resting_on(cause: Told, other: Told) -> bool:
     return line in rest.lines and (
         not rest.fitted.get(line, frozenset()).isdisjoint(other.spans)
         or found.code in FOLLOWING.get(cause.finding.code, ())
-        or rest.kinds.get(line) in _asks(other.assembly, found).kinds
+        or rest.kinds.get(line) in asked_by(other.assembly, found).kinds
         or (found.code is codes.UNKNOWN_ENDPOINT and _alike_named(cause.finding, found))
     )
 
 
 def _alike_named(cause: Finding, other: Finding) -> bool:
     """Whether the names in two findings differ in their numbers alone."""
-    stems = {_stem(name) for name in names_in(cause.message)}
-    return any(_stem(name) in stems for name in names_in(other.message))
+    stems = {stem(name) for name in names_in(cause.message)}
+    return any(stem(name) in stems for name in names_in(other.message))
 
 
 def _ruled(cause: Finding, other: Told) -> bool:
@@ -350,7 +207,7 @@ def _ruled(cause: Finding, other: Told) -> bool:
     named = cause.message.named.get("name")
     if other.assembly is None or other.assembly.conditions_at.get(str(named)) != cause.at.span:
         return False
-    return named in _asks(other.assembly, other.finding).conditions
+    return named in asked_by(other.assembly, other.finding).conditions
 
 
 def _holds(span: Span, cause: Told, other: Told) -> bool:

@@ -1,17 +1,21 @@
 """What is told: a finding of the definitions, or of a build that was made of them."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import field
 from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, Severity, Span
+from specgen.expressions.reads import NOTHING_READ, Reads
+from specgen.facts.rule_book import rule_book
 from specgen.frozen import frozen
 from specgen.messages import Listed, Message, Naming
 
 MOST_NAMED: Final = 5
 """So many of what goes with a finding are shown with it."""
 Line = tuple[str, int]
+_NUMBER: Final = re.compile(r"\d.*$")
 
 
 @frozen
@@ -63,6 +67,17 @@ def names_in(words: object) -> Iterator[str]:
             yield from names
         case str() if words:
             yield words
+
+
+def stem(name: str) -> str:
+    """A name of a position without its number and without what brings it."""
+    return _NUMBER.sub("", name.rpartition(".")[2])
+
+
+def asked_by(assembly: Assembly, finding: Finding) -> Reads:
+    """What the declared rule that a finding is of asks for; nothing where it is of another."""
+    rule = rule_book(assembly.definitions).by_code.get(finding.code.id)
+    return NOTHING_READ if rule is None else rule.reads
 
 
 @frozen
