@@ -67,12 +67,13 @@ def comparison(
         strong = differs and about is None and not compared.only_differences
         first: Cell = (Strong(label),) if strong else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
+    if not rows:
+        return None
+    # numbers of one column measure different things: they begin below the name they are of
     columns = heads(
-        say("Parameter"),
-        *(Column(named(case), "end", own=case is about) for case in compared.cases),
+        say("Parameter"), *(Column(named(case), own=case is about) for case in compared.cases)
     )
-    made = table(title_of(title, say("a title")), columns, rows, "")
-    return None if made is None else replace(made, beside=True)
+    return Table(title_of(title, say("a title")), columns, tuple(rows), beside=True)
 
 
 def _pairs(
