@@ -10,7 +10,7 @@ from specgen.facts import kind_facts, ledger
 from specgen.facts.slots_and_bays import is_slot
 from specgen.frozen import frozen
 from specgen.limits.totals import TOTALS, Total, one, per_part, slots
-from specgen.messages import Message, Words, say
+from specgen.messages import Words, say
 from specgen.model import Definitions, Part, Platform
 from specgen.model.position import CardHeight
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
@@ -38,7 +38,9 @@ class Objective:
     total: Total
     fact: str = ""
     called: Words = ""
-    """Its name, where that is not the label of its fact."""
+    """Its name, where that is not the label of a fact."""
+    like: str = ""
+    """The fact whose label is its name, where that is not its own."""
     most: bool = True
     quantity: type[Quantity] | None = None
     counted: Callable[[Assembly], int] | None = None
@@ -51,7 +53,7 @@ class Objective:
     @property
     def name(self) -> Words:
         """What it is called, whether its most or its least is asked for."""
-        return self.called or ledger().by_key[self.fact].label
+        return self.called or ledger().by_key[self.like or self.fact].label
 
     @property
     def label(self) -> Words:
@@ -67,12 +69,13 @@ def _of(
     full: bool = False,
     both: bool = False,
     called: Words = "",
+    like: str = "",
 ) -> Objective:
     total = TOTALS[fact]
-    return Objective(key, total, fact, called, most, quantity, full=full, both=both)
+    return Objective(key, total, fact, called, like, most, quantity, full=full, both=both)
 
 
-def _slots(key: str, name: Message, height: CardHeight | None = None) -> Objective:
+def _slots(key: str, name: Words, height: CardHeight | None = None, like: str = "") -> Objective:
     def counted(assembly: Assembly) -> int:
         places = (
             place
@@ -81,7 +84,7 @@ def _slots(key: str, name: Message, height: CardHeight | None = None) -> Objecti
         )
         return sum(place.state in (State.FILLED, State.EMPTY) for place in places)
 
-    return Objective(key, slots(height), called=name, counted=counted)
+    return Objective(key, slots(height), called=name, like=like, counted=counted)
 
 
 OBJECTIVES: Final[Mapping[str, Objective]] = {
@@ -90,9 +93,9 @@ OBJECTIVES: Final[Mapping[str, Objective]] = {
         _of("cores", "processors.cores"),
         _of("memory", "memory.capacity", DataSize, called=say("Memory")),
         _of("drives", "storage.drives"),
-        _of("bays", "storage.bays_usable", called=say("Drive bays")),
+        _of("bays", "storage.bays_usable", like="storage.bays"),
         _of("raw", "storage.raw", DataSize),
-        _slots("slots", say("Card slots")),
+        _slots("slots", "", like="expansion.slots"),
         _slots("slots-full", say("Full-height slots"), "full"),
         _slots("slots-low", say("Low-profile slots"), "low"),
         _of("accelerators", "accelerators.count"),

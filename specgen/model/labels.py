@@ -84,6 +84,11 @@ def called(cls: type[Any], path: FieldPath) -> Called:
     return replace(entry.called, label=entry.called.label or words[:1].upper() + words[1:])
 
 
+def label_of_field(cls: type[Any], *path: str) -> Words:
+    """The label of a field as pages print it: for the fact that it states, above its column."""
+    return called(cls, path).words
+
+
 def field_words(cls: type[Any], path: FieldPath) -> Words:
     """The field at `path` of a record as it stands behind its owner: label, then keys of tables."""
     record: Any = cls

@@ -26,6 +26,7 @@ from specgen.document.tree import (
     literal,
     words,
 )
+from specgen.facts import ledger
 from specgen.limits.limit import Limit, Status
 from specgen.limits.reason import FEW, Reason, by_sort
 from specgen.messages import Within, listed, say
@@ -120,7 +121,8 @@ def platform_limits(
     for limit in limits:
         blocks += _section(definitions, platform, limit, binds(platform.id, limit))
     if inlet is not None:
-        blocks += (Heading(2, words(say("Maximum inlet temperature")), "inlet"), inlet)
+        heading = ledger().by_key["cooling.inlet_limit"].label
+        blocks += (Heading(2, words(heading), "inlet"), inlet)
     language = definitions.project.language
     title = say("Limits of {platform}", platform=platform.name)
     return Document(title, tuple(blocks), say("Limits"), language)

@@ -1,13 +1,18 @@
-"""No label of a fact is typed again in a shipped template: a key stands for it."""
+"""No label of a fact is typed again, in a shipped template or in Python: its key stands for it, or
+the field that both are of."""
 
+import ast
 import re
 from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
 
 import pytest
 
 from specgen.facts import CALCULATORS
 from specgen.messages import ENGLISH
 from specgen.shipped import templates_folder
+from tests.repo.house import PACKAGE, modules
 
 FACTS = {each.key: each for each in CALCULATORS}
 ENTRY = re.compile(r'\("([^"{}]+)", ((?:"[^"]*"(?:, )?)+)\)')
@@ -40,3 +45,66 @@ def test_a_label_that_is_typed_again_is_found() -> None:
     assert [key for _, key in typed_again('("Per rack", "{build}.power.rack_input"),')] == [
         "power.rack_input"
     ]
+
+
+KEPT: Final = {
+    "document/blocks/fact_table.py": {"Server": "what rows are about, here builds of an order"},
+    "document/blocks/fitted.py": {
+        "Memory": "a caption: the modules",
+        "Processor": "a position; the fact gives models",
+        "Drives": "a caption: the drives; the fact counts them",
+        "Drive bays": "a caption: the bays; the fact counts them",
+        "Power supplies": "a caption: the supplies; the fact counts them",
+    },
+    "document/blocks/inlet.py": {"Set by": "what sets a temperature; the facts are of rates"},
+    "document/blocks/links_and_ports.py": {"Ethernet ports": "a caption; the fact counts them"},
+    "document/blocks/options.py": {"Number": "of positions alike, which are no fact"},
+    "document/blocks/overview.py": {"Number": "of fixtures, which are no fact"},
+    "document/blocks/part_page.py": {
+        "Ethernet ports": "a caption; the fact counts those of a system",
+        "Efficiency": "a caption of a curve; the fact is one point of it",
+        "Line voltage": "at which a curve was taken; the fact is that of the site",
+    },
+    "document/blocks/preparation.py": {"Number": "of cords of an order; the facts are of a system"},
+    "model/part.py": {
+        "Weight": "of one part; the fact is that of the system",
+        "Maximum inlet temperature": "that one part stands; the fact is the least of all",
+    },
+    "model/platform.py": {"Weight": "of the chassis; the fact is that of the system"},
+    "model/traits.py": {"PCIe generation": "of a card; the fact is the least on the way to it"},
+    "limits/objectives.py": {"Memory": "what is limited, in short; the fact is an accelerator's"},
+    "site/fact_pages.py": {
+        "Processors": "a group of facts; the fact counts them",
+        "Memory": "a group of facts; the fact is an accelerator's",
+    },
+    "facts/inputs.py": {"PSU redundancy": "within a sentence, where the others begin small"},
+    "facts/orders.py": {"Number": "of servers ordered; the facts are of drives and parts"},
+    "drawings/boxes.py": {"Memory": "the name of a box; the fact is an accelerator's"},
+    "drawings/memory_map.py": {"Memory": "the name of a box; the fact is an accelerator's"},
+}
+"""Texts that are also a label of a fact, with the reason why they mean something else."""
+
+
+def typed(tree: ast.Module) -> Iterator[str]:
+    """What a module has in calls of `say` and `Called`."""
+    for call in ast.walk(tree):
+        if isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.args:
+            at = {"say": 0, "Called": 0, "say_as": 1}.get(call.func.id)
+            text = call.args[at] if at is not None else None
+            if isinstance(text, ast.Constant) and isinstance(text.value, str):
+                yield text.value
+
+
+def test_no_module_types_the_label_of_a_fact_but_for_a_reason() -> None:
+    of_facts, others = set[str](), dict[str, set[str]]()
+    for path, tree in modules():
+        name = Path(path).relative_to(PACKAGE).as_posix()
+        if name.startswith("facts/calculators/"):
+            of_facts.update(typed(tree))
+        else:
+            others[name] = set(typed(tree))
+    labels = {ENGLISH.text(each) for fact in FACTS.values() for each in (fact.label, fact.short)}
+    of_facts &= labels
+    assert len(of_facts) > 300
+    found = {name: texts & of_facts for name, texts in others.items() if texts & of_facts}
+    assert found == {name: set(reasons) for name, reasons in KEPT.items()}

@@ -6,7 +6,7 @@ from specgen.assembly import Assembly, State, assemble
 from specgen.document.blocks.choices import NUMBER, Told
 from specgen.document.blocks.options import asks_of, needs_cell, takes_away
 from specgen.document.case import Case
-from specgen.document.cells.cell_makers import NONE, part_cell, stated_cell, table_of
+from specgen.document.cells.cell_makers import NONE, WEIGHT, part_cell, stated_cell, table_of
 from specgen.document.side_by_side import SIDES, side_by_side
 from specgen.document.tree import Block, Cell, Figure, Table, literal
 from specgen.drawings.lettering import letter
@@ -82,7 +82,10 @@ def _table(case: Case, name: str, parts: list[Part]) -> Table | None:
         (say("Adds"), lambda part: _adds(case, part)),
         (say("Takes away"), takes_away),
         (say("Needs"), lambda part: needs_cell(case.definitions, part) or NONE),
-        (say("Weight"), lambda part: stated_cell(part, part.mass, "mass", empty=NONE)),
+        (
+            WEIGHT,
+            lambda part: stated_cell(part, part.mass, "mass", empty=NONE),
+        ),
         (say("Draw, max."), _draw),
     )
 

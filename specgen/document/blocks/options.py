@@ -2,7 +2,14 @@
 
 from specgen.assembly import Place
 from specgen.document.case import Case
-from specgen.document.cells.cell_makers import NONE, names_cell, part_cell, table_of, term_name
+from specgen.document.cells.cell_makers import (
+    ACCEPTS,
+    NONE,
+    names_cell,
+    part_cell,
+    table_of,
+    term_name,
+)
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.facts.calculators.slot_power import feed_name
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
@@ -30,7 +37,7 @@ def positions(case: Case) -> Table | None:
         "positions-table",
         (say("Positions"), lambda _, found: names_cell(tuple(place.name for place in found))),
         (say("Where"), lambda place, _: AREA[place.position.area]),
-        (say("Accepts"), lambda place, _: kinds_words(case, place.position)),
+        (ACCEPTS, lambda place, _: kinds_words(case, place.position)),
         (say("Number"), lambda _, found: (Datum(len(found), key),)),
         (say("What fits"), lambda place, _: _asks_cell(case, place)),
         (say("Terms"), lambda place, _: _terms_cell(case, place)),

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from specgen.document.blocks import own_kinds
 from specgen.document.case import Case
-from specgen.document.cells.cell_makers import NONE, part_cell, table_of, value_cell
+from specgen.document.cells.cell_makers import NONE, WEIGHT, part_cell, table_of, value_cell
 from specgen.document.cells.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.data import parts_list
 from specgen.document.data.parts_list import SOLDERED
@@ -35,7 +35,7 @@ def parts(order: Order) -> Table | None:
         (say("Quantity"), lambda line: (Datum(line.quantity, f"parts.{line.id}"),)),
         (say("Positions"), lambda line: _positions(order, line, several)),
         (say("Status"), lambda line: worded(STATUS, line.status)),
-        (say("Weight"), _mass) if weighed else None,
+        (WEIGHT, _mass) if weighed else None,
         (say("Details"), lambda line: _details(order, line)) if detailed else None,
     )
     if found is None or not weighed:
@@ -97,7 +97,7 @@ def _mass(line: LineData) -> Cell:
         return words(NONE)
     mass = Mass.of(line.kilograms)
     key, formula = f"parts.{line.id}.mass", say("quantity times the weight of one")
-    return value_cell(derived(key, say("Weight"), mass, formula))
+    return value_cell(derived(key, WEIGHT, mass, formula))
 
 
 def _weights(made: PartsList, columns: int, detailed: bool) -> Iterator[tuple[Cell, ...]]:
@@ -106,9 +106,9 @@ def _weights(made: PartsList, columns: int, detailed: bool) -> Iterator[tuple[Ce
     blank: tuple[Cell, ...] = ((),) * (columns - 2)
     summed = say("sum of weights")
     if soldered:
-        mass = derived("parts.soldered.mass", say("Weight"), Mass.of(soldered), summed)
+        mass = derived("parts.soldered.mass", WEIGHT, Mass.of(soldered), summed)
         yield (words(SOLDERED), *blank, value_cell(mass), *after)
-    mass = derived("parts.mass", say("Weight"), Mass.of(made.kilograms), summed)
+    mass = derived("parts.mass", WEIGHT, Mass.of(made.kilograms), summed)
     yield ((Strong(words(say("Sum"))),), *blank, (Strong(value_cell(mass)),), *after)
 
 

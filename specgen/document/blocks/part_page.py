@@ -6,6 +6,7 @@ from specgen.document.blocks.options import need_cell
 from specgen.document.blocks.own_kinds import field_cell
 from specgen.document.case import PartCase
 from specgen.document.cells.cell_makers import (
+    ACCEPTS,
     NONE,
     heads,
     names_cell,
@@ -22,6 +23,7 @@ from specgen.facts.terms import MEDIUM, STATUS, worded
 from specgen.fitness.curves import declared_curves
 from specgen.messages import Words, listed, say
 from specgen.model import (
+    EfficiencyPoint,
     EthernetPort,
     HasEthernet,
     PowerSupply,
@@ -30,6 +32,7 @@ from specgen.model import (
     expand,
     places,
 )
+from specgen.model.labels import label_of_field
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Ratio
 
@@ -88,7 +91,7 @@ def brings(case: PartCase) -> Table | None:
         carries = stated_cell(part, carried, "brings", "ports", at, "carries")
         lanes = stated_cell(part, port.lanes, "brings", "ports", at, "lanes")
         rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
-    columns = heads(say("Name"), say("Accepts"), say("Lanes"), say("What"))
+    columns = heads(say("Name"), ACCEPTS, say("Lanes"), say("What"))
     return table(say("Provides"), columns, rows, "brings-table")
 
 
@@ -128,9 +131,12 @@ def _ethernet(case: PartCase) -> Table | None:
         say("Ethernet ports"),
         "ports-table",
         (say("Port"), lambda _, port: names_cell(expand(port.name))),
-        (say("Speed"), lambda at, port: stated_cell(part, port.speed, "ethernet", at, "speed")),
+        (
+            label_of_field(EthernetPort, "speed"),
+            lambda at, port: stated_cell(part, port.speed, "ethernet", at, "speed"),
+        ),
         (say("Connector"), lambda _, port: port.connector.upper()),
-        (say("Medium"), lambda _, port: worded(MEDIUM, port.medium)),
+        (label_of_field(EthernetPort, "medium"), lambda _, port: worded(MEDIUM, port.medium)),
         (say("Use"), lambda _, port: _use(port)),
     )
 
@@ -190,8 +196,14 @@ def _curve(case: PartCase) -> Table | None:
         "curve-table",
         (say("Line voltage"), lambda _, __, home: held(home)) if len(curves) > 1 else None,
         (say("Share of rated load"), lambda path, each, _: at(path, "load", share(each.load))),
-        (say("Efficiency"), lambda path, each, _: at(path, "efficiency", share(each.efficiency))),
-        (say("Power factor"), lambda path, each, _: at(path, "power_factor", each.power_factor)),
+        (
+            label_of_field(EfficiencyPoint, "efficiency"),
+            lambda path, each, _: at(path, "efficiency", share(each.efficiency)),
+        ),
+        (
+            label_of_field(EfficiencyPoint, "power_factor"),
+            lambda path, each, _: at(path, "power_factor", each.power_factor),
+        ),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Final
 from specgen.assembly import Assembly, Place, swap_of
 from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
-from specgen.document.cells.cell_makers import NONE, part_cell, table_of, term_name
+from specgen.document.cells.cell_makers import ACCEPTS, NONE, part_cell, table_of, term_name
 from specgen.document.figures import callouts
 from specgen.document.shared_texts import ANY, Texts, phrase
 from specgen.document.tree import Cell, Datum, Strong, Table, words
@@ -44,7 +44,10 @@ def numbers(case: Case, side: str) -> Table | None:
         (say("No."), lambda callout, _: _number(side, callout)),
         (say("Name"), lambda callout, _: callout.position),
         (say("In the figure"), lambda callout, place: _what(case, side, callout, place)),
-        (say("Accepts"), lambda _, place: _takes(case, place) if place else say("built in")),
+        (
+            ACCEPTS,
+            lambda _, place: _takes(case, place) if place else say("built in"),
+        ),
         short=True,
     )
 

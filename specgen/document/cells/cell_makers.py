@@ -13,9 +13,12 @@ from specgen.facts import Fact, Facts, ledger_of
 from specgen.facts.declared import declared_fact, printable
 from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.messages import DOES_NOT_APPLY, NOT_DECLARED, Words
-from specgen.model import Definitions, Part, Platform, places
+from specgen.model import Definitions, Part, Platform, Position, places
+from specgen.model.labels import label_of_field
 from specgen.quantity import Quantity
 
+ACCEPTS: Final = label_of_field(Position, "takes")
+WEIGHT: Final = label_of_field(Part, "mass")
 _ON_A_LINE: Final = 30
 """Letters of what may stand among numbers, such as "more than 1 million years"."""
 _WIDTH: Final = re.compile(r"x\d+")

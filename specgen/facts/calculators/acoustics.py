@@ -11,7 +11,8 @@ from specgen.facts.fact import Basis, Declared, PartId, Trail
 from specgen.facts.inputs import Inspected, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, Words, listed, say
-from specgen.model import Drive, MovesAir, Part, PowerSupply
+from specgen.model import Drive, Measured, MovesAir, Part, PowerSupply
+from specgen.model.labels import label_of_field
 from specgen.quantity import SoundPower
 
 fact = Calculators()
@@ -93,7 +94,7 @@ fact.stated(
 
 @fact(
     "noise.declared_edition",
-    say("Sound power declared by"),
+    label_of_field(Measured, "noise_edition"),
     short=say("Declared by"),
     formula=say("as declared"),
     basis=Basis.DECLARED,

@@ -14,7 +14,8 @@ from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import fit_leaf, leaf, of
 from specgen.facts.registry import Calculators
 from specgen.messages import say
-from specgen.model import Part
+from specgen.model import Part, StorageController
+from specgen.model.labels import label_of_field
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -105,7 +106,7 @@ def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rest
 
 fact.stated(
     "storage.{controller}.throughput",
-    say("Throughput, max."),
+    label_of_field(StorageController, "throughput"),
     of("throughput"),
     noun="throughput",
     over=CONTROLLERS,

@@ -12,7 +12,7 @@ from specgen.facts.slots_and_bays import is_slot
 from specgen.facts.terms import HEIGHT, LENGTH, STATE
 from specgen.messages import Words, listed, say
 from specgen.model import Position
-from specgen.model.labels import field_words
+from specgen.model.labels import field_words, label_of_field
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -89,7 +89,7 @@ def fitted(place: Place) -> Words:
 @fact.seen(
     "expansion.{slot}.takes",
     say("Size of the card it takes"),
-    short=say("Accepts"),
+    short=label_of_field(Position, "takes"),
     formula=say("as declared: height and length, else the forms of its cards"),
     over=SLOTS,
 )

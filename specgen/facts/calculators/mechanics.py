@@ -19,14 +19,16 @@ from specgen.facts.inputs import (
 )
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
+from specgen.model.labels import label_of_field
+from specgen.model.part import Size
 from specgen.quantity import Mass
 
 fact = Calculators()
 
 fact.stated("mechanics.rack_units", say("Rack units"), platform("rack_units"))
-fact.stated("mechanics.width", say("Width"), platform("size", "width"))
-fact.stated("mechanics.height", say("Height"), platform("size", "height"))
-fact.stated("mechanics.depth", say("Depth"), platform("size", "depth"))
+fact.stated("mechanics.width", label_of_field(Size, "width"), platform("size", "width"))
+fact.stated("mechanics.height", label_of_field(Size, "height"), platform("size", "height"))
+fact.stated("mechanics.depth", label_of_field(Size, "depth"), platform("size", "depth"))
 
 
 def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:

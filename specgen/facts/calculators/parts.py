@@ -6,6 +6,8 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
+from specgen.model import Part
+from specgen.model.labels import label_of_field
 from specgen.quantity import Mass
 
 fact = Calculators()
@@ -39,7 +41,7 @@ def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
 @fact(
     "parts.{part}.mass",
     say("Weight of all that are fitted"),
-    short=say("Weight"),
+    short=label_of_field(Part, "mass"),
     formula=say("number fitted x weight of one"),
     over=PARTS,
     count="parts.{part}",

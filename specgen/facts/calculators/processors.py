@@ -1,5 +1,7 @@
 """Processors: how many, what they are, what they add up to."""
 
+from typing import Final
+
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Basis, Trail
@@ -8,9 +10,13 @@ from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import Processor
 from specgen.model.kinds.compute import NO_BOOST
+from specgen.model.labels import label_of_field
 from specgen.quantity import DataSize, Frequency, Power
 
 fact = Calculators()
+
+TDP: Final = label_of_field(Processor, "tdp")
+MAX_CLOCK: Final = label_of_field(Processor, "max_clock")
 
 
 @fact.seen(
@@ -60,7 +66,7 @@ fact.least(
 
 @fact(
     "processors.max_clock",
-    say("Max. clock"),
+    MAX_CLOCK,
     formula=say("min. over processors of what one core can reach"),
     clocks=each(Processor, "max_clock"),
     base=each(Processor, "base_clock"),
@@ -77,7 +83,7 @@ def max_clock(
 
 fact.total(
     "processors.tdp",
-    say("Thermal design power"),
+    TDP,
     each(Processor, "tdp"),
     Power,
     "W",
@@ -121,7 +127,7 @@ def _max_clock(assembly: Assembly, name: str) -> tuple[Frequency | Message | Non
 
 @fact(
     "processors.{processor}.max_clock",
-    say("Max. clock"),
+    MAX_CLOCK,
     formula=say("as declared; without one no core runs above the base clock"),
     source=say("the definition"),
     over=PROCESSORS,
@@ -133,7 +139,7 @@ def own_max_clock(clock: Frequency | Message) -> Frequency | Message:
     return clock
 
 
-fact.stated("processors.{processor}.tdp", say("Thermal design power"), of("tdp"), over=PROCESSORS)
+fact.stated("processors.{processor}.tdp", TDP, of("tdp"), over=PROCESSORS)
 fact.stated("processors.{processor}.cache", say("Last-level cache"), of("cache"), over=PROCESSORS)
 
 

@@ -16,6 +16,8 @@ from specgen.facts.registry import Calculators
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
+from specgen.model import Drive
+from specgen.model.labels import label_of_field
 from specgen.quantity import DataSize, Ratio
 
 fact = Calculators()
@@ -157,7 +159,7 @@ def _blocks(assembly: Assembly, volume: str) -> tuple[DataSize, Rests]:
 
 fact.seen(
     "storage.{volume}.block",
-    say("Block size of random operations"),
+    label_of_field(Drive, "random_block"),
     short=say("Block size"),
     formula=say("as the members declare, max. of several; 4 KiB where one is silent"),
     source=BLOCK_SOURCE,
