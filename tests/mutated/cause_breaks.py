@@ -18,6 +18,7 @@ from tests.mutated.breaks import (
 )
 
 RACK: Final = "redundancy: 1+1, rack_units: 42, rack_load_rating: 1000 kg, per_rack: 400}"
+NIC: Final = "name: Adapter 2 x 100\n      height: low\n      length: half\n      connector: x16\n      lanes: x16\n      generation: 5\n      power: {maximum: 25 W}\n      ethernet: [{name: PORT 1..2"
 
 CAUSES: Final[tuple[Break, ...]] = (
     # values of definitions, and what builds make of them
@@ -60,7 +61,9 @@ CAUSES: Final[tuple[Break, ...]] = (
     one("more heat sinks than positions that they are of and cool", PLATFORM, "{name: HS 1..2, ", "{name: HS 1..3, ", "SG118"),
     one("cords for more power supplies than there are", PLATFORM, "{name: CORD 1..2, takes: power-cord, area: rear, of: PSU 1..2}", "{name: CORD 1..3, takes: power-cord, area: rear, of: PSU 1..2}", "SG118"),
     one("a far end that is left to do", HOUSE, "form: mcio-8i, far_form: mcio-8i, carries", "form: mcio-8i, far_form: to do, carries", "SG127"),
+    Break("a draw in tenths, and ports that are faster than their link", CARDS, NIC, NIC.replace("2 x 100", "6 x 100, 25 W").replace("maximum: 25 W", "maximum: 2.5 W").replace("1..2", "1..6"), (("SG128", "power: {maximum: 2.5 W}"), ("SG382", "SLOT 3: nic-16"))),
     # lines of builds, and what hangs on them
+    one("a processor of another socket, and a sink that would be too weak", PROCESSORS, "tdp: 150 W\n    together: 1", "tdp: 290 W\n    socket: tern-c\n    together: 1", "SG302", "CPU1: corvane-c16s"),
     one("a cable to a connector that no card has", SMALL, "to: HUB.S1", "to: OCP.C9", "SG204"),
     one("no power supplies", FULL, "  PSU 1..2: supply-1300\n", "", "SG353", "fit:"),
     one("a cord for a power supply", SMALL, "PSU 1: supply-300", "PSU 1: cord", "SG301"),

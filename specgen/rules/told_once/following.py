@@ -15,6 +15,7 @@ from specgen.frozen import frozen
 from specgen.messages import Listed, Message, say_many
 from specgen.rules.told_once.hanging import hanging_on
 from specgen.rules.told_once.ties import (
+    WORKED,
     Tie,
     anywhere,
     asking_for_its_field,
@@ -81,6 +82,8 @@ NOT_FITTING: Final = frozenset(
 )  # fmt: skip
 """A part that does not go in; what it lacks there says nothing."""
 LACKING: Final = frozenset({codes.UNKNOWN_ENDPOINT, codes.LANES_OVERCOMMITTED})
+LIMITS: Final = frozenset({codes.SOCKET_TDP, codes.HEATSINK_TDP})
+"""What holds a part against the place that it is in."""
 AFTER_TWICE: Final = frozenset(
     {
         codes.UNKNOWN_POSITION,
@@ -164,6 +167,8 @@ ROWS: Final[tuple[Row, ...]] = (
     ),
     # of builds, for a line of their own: what does not go in first, then names
     Row(NOT_FITTING, LACKING, of_its_part, Telling.NOT),
+    Row(NOT_FITTING, LIMITS, touching, Telling.NOT),
+    Row(_of(codes.WRONG_SOCKET), WORKED, in_one_build),
     Row(_of(codes.BLOCKED_POSITION), _of(codes.UNKNOWN_POSITION), hanging_on),
     Row(_of(codes.WRONG_KIND), None, hanging_on),
     Row(NOT_FITTING, HANGING | NOT_FITTING, hanging_on),

@@ -134,12 +134,12 @@ def asking_for_its_position(cause: Told, other: Told) -> bool:
 WORKED: Final = frozenset(
     {
         codes.SUPPLY_OVERLOADED, codes.REDUNDANCY_LOST, codes.INPUT_CURRENT,
-        codes.VALUE_IMPOSSIBLE, codes.VALUE_DOUBTFUL, codes.AIRFLOW_SHORT,
+        codes.VALUE_IMPOSSIBLE, codes.AIRFLOW_SHORT,
         codes.RACK_TOO_SHALLOW, codes.RAILS_LENGTH, codes.RAILS_OVERLOADED, codes.RACK_FULL,
         codes.RACK_OVERLOADED, codes.FLOOR_OVERLOADED, codes.RACK_TOO_NARROW,
     }
 )  # fmt: skip
-"""What is worked out of the values of everything in a system."""
+"""What is worked out of the values of everything in a system, and fails for them alone."""
 JOINED: Final = frozenset(
     {
         codes.NEED_UNMET, codes.RESOURCE_OVERCOMMITTED, codes.WRONG_CONNECTOR,
@@ -159,7 +159,7 @@ CHANNELLED: Final = frozenset(
 )
 """What follows where a slot stands on another channel than it should."""
 FOLLOWING: Final[Mapping[Code, frozenset[Code]]] = {
-    codes.CONTRADICTION: WORKED,
+    codes.CONTRADICTION: WORKED | {codes.VALUE_DOUBTFUL},
     codes.UNKNOWN_POSITION: JOINED,
     codes.SLIP: JOINED,
     codes.NOTHING_FITS: JOINED,

@@ -34,20 +34,25 @@ def named_amounts(part: Part) -> Iterator[Finding]:
 def _of_record(
     part: Part, path: FieldPath, record: Any, found: list[tuple[str, str, str]]
 ) -> Iterator[Finding]:
-    for name, dimension in quantities_of(type(record)):
-        value = getattr(record, name)
-        if not isinstance(value, Quantity):
-            continue
+    own = [
+        (name, dimension, value)
+        for name, dimension in quantities_of(type(record))
+        if isinstance(value := getattr(record, name), Quantity)
+    ]
+    for name, dimension, value in own:
         known = ((each, _named(dimension, *each[:2])) for each in found)
         stated = [(each, amount) for each, amount in known if amount is not None]
         if not stated or any(amount == value for _, amount in stated):
             continue
+        beside = [each for _, kind, each in own if kind is dimension]
+        # the name tells of the most: what draws 200 W may well draw 20 W at idle
+        greatest = all(each.amount <= value.amount for each in beside)
         number = value.in_unit(value.unit.symbol)
         alike = [
             each
             for each, amount in stated
             if Decimal(each[0]) == number
-            or _tens(amount, value)
+            or (greatest and _tens(amount, value))
             or (name == "capacity" and len(found) == 1 and _apart(amount, value))
             or (name == "capacity" and _turned(each[0], str(number)))
         ]

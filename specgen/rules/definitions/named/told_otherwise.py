@@ -68,6 +68,7 @@ def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
             yield from _counts(build, build.summary, _fitted(definitions, build))
             yield from _memory(definitions, build)
     for platform in definitions.platforms.values():
+        yield from _another_source(definitions, platform)
         if english:
             yield from _counts(platform, platform.summary, _places(platform))
     plugs = {form for part in definitions.parts.values() for _, form in _plugs(part)}
@@ -129,6 +130,21 @@ def _another_platform(definitions: Definitions, build: Build) -> Iterator[Findin
             break
 
 
+def _another_source(definitions: Definitions, platform: Platform) -> Iterator[Finding]:
+    """A platform whose source is the description of another."""
+    document, own = str(platform.source.document), str(platform.name)
+    if _names(document, own):
+        return
+    for other in definitions.platforms.values():
+        if other is not platform and _names(document, str(other.name)):
+            yield _finding(
+                say("the source tells of {name}, and this is {own}", name=str(other.name), own=own),
+                platform.origin.at("source", "document"), platform.origin.at("name"),
+                say("its name"), say("name the document that its values are from"),
+            )  # fmt: skip
+            return
+
+
 def _ids(build: Build) -> dict[str, list[str]]:
     """The positions by the part that stands in them."""
     found: dict[str, list[str]] = {}
@@ -181,7 +197,13 @@ def _fitted(definitions: Definitions, build: Build) -> Counted:
     return found
 
 
-_MEMORY: Final = re.compile(r"(?<![\w.,])(\d+(?:\.\d+)?) (GiB|TiB) of memory\b")
+MEMORY_UNITS: Final = {
+    "GiB": "GiB", "TiB": "TiB", "gibibyte": "GiB", "tebibyte": "TiB",
+    "gibibytes": "GiB", "tebibytes": "TiB",
+}  # fmt: skip
+_MEMORY: Final = re.compile(
+    rf"(?<![\w.,])(\d+(?:\.\d+)?|{_NUMBER}) ({'|'.join(MEMORY_UNITS)}) of memory\b", re.IGNORECASE
+)
 
 
 def _memory(definitions: Definitions, build: Build) -> Iterator[Finding]:
@@ -196,11 +218,13 @@ def _memory(definitions: Definitions, build: Build) -> Iterator[Finding]:
     said = [*_MEMORY.finditer(str(build.summary or ""))]
     if not at or len(said) != 1:
         return
-    amount = DataSize.of(said[0][1], said[0][2])
-    if amount.amount not in (total.amount, total.amount / 2):
+    figure, unit = said[0][1].lower(), MEMORY_UNITS.get(said[0][2], "")
+    amount = DataSize.of(NUMBERS.get(figure, figure), unit) if unit else total
+    seen = total / 2 if build.memory_mode == "mirrored" else total
+    if amount not in (total, seen):
         yield _finding(
             say("the `summary` tells of {words}, and {number} are fitted",
-                words=said[0][0], number=AsWritten(total.to(said[0][2]))),
+                words=said[0][0], number=AsWritten(total.to(unit))),
             build.origin.at("summary"), build.origin.at("fit", at), say("counted here"), RIGHT,
         )  # fmt: skip
 
