@@ -6,8 +6,8 @@ that); a test that changes the program (`MonkeyPatch`) gets everything made anew
 to the others.
 """
 
-from collections.abc import Callable, Hashable
-from functools import lru_cache
+from collections.abc import Callable, Hashable, Mapping
+from functools import lru_cache, wraps
 from typing import Any, Final
 
 import pytest
@@ -16,6 +16,8 @@ from specgen.diagnostics import Finding
 from specgen.document.sandbox import Sandbox
 from specgen.drawings import LayoutEngine
 from specgen.load import definitions as loading
+from specgen.load import schema
+from specgen.model import KINDS, Part
 from specgen.rules.definitions import whole_project
 from specgen.source import SourceFile, Sources
 from specgen.source import files as source_files
@@ -80,6 +82,22 @@ def make_once() -> None:
     _layouts()
     _files_of_definitions()
     _projects()
+    _schemas()
+
+
+def _schemas() -> None:
+    """The schemas of files of definitions, where parts can be of the same kinds."""
+    make, kept = schema.schemas, Kept(16)
+
+    @wraps(make)
+    def once(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
+        key = tuple(kinds.items())
+        had = kept.get(key)
+        if had is None:
+            kept.keep(key, had := make(kinds))
+        return had
+
+    schema.schemas = once
 
 
 def _notice_changes() -> None:

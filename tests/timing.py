@@ -14,7 +14,7 @@ NO_HANG: Final = 60
 does. How fast something is, `tests/bench` measures."""
 
 
-EVERY_TIME: Final = 20
+EVERY_TIME: Final = 10
 THOROUGH: Final = 100
 """How many examples a test of properties tries, in every run and where all are asked for."""
 

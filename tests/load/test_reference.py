@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import fields
+from functools import cache
 from typing import Any
 
 import pytest
@@ -37,22 +38,27 @@ def sections(text: str) -> dict[str, dict[str, str]]:
     return found
 
 
+@cache
+def made() -> dict[str, dict[str, str]]:
+    """The sections of the reference, made once."""
+    return sections(reference())
+
+
 @pytest.mark.parametrize("cls", CLASSES, ids=lambda cls: cls.__name__)
 def test_every_field_stands_in_the_reference(cls: type[Any]) -> None:
-    made = sections(reference())
     head = ROOTS.get(cls) or (f"kind: {cls.kind}" if issubclass(cls, Part) else cls.__name__)
-    rows = made[head] | (made[SHARED] if issubclass(cls, Part) else {})
+    rows = made()[head] | (made()[SHARED] if issubclass(cls, Part) else {})
     assert set(field_names(cls)) - rows.keys() == set()
     assert len(field_names(cls)) <= len(fields(cls))
 
 
 def test_what_a_field_holds_is_said_in_words() -> None:
-    rows = sections(reference())["platforms/*.yaml"]
+    rows = made()["platforms/*.yaml"]
     assert rows["mass"].startswith("quantity, such as `")
     assert rows["operating_class"].startswith("`A1`, `A2`")
     assert rows["memory_alike"].startswith("by `capacity`")
     assert rows["conditions"].startswith("[Conditions](#conditions)")
-    assert all(held.split("|")[0].strip() for rows in sections(reference()).values()
+    assert all(held.split("|")[0].strip() for rows in made().values()
                for held in rows.values())  # fmt: skip
 
 

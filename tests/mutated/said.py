@@ -10,7 +10,7 @@ from tests.mutated.breaks import Break
 from tests.projects import edited, project
 from tests.timing import first_of_each
 
-OF_A_CODE = 2
+OF_A_CODE = 1
 """So many breaks of each code are tried in every run, of each table; the others in slow ones."""
 
 

@@ -13,7 +13,7 @@ from tests.projects import base, edited, project
 
 FREE = {"name", "summary", "because", "title", "document", "page", "reason", "label", "plural"}
 """Fields of plain text, where any word is as good as another."""
-SHARE = 6
+SHARE = 12
 """Every how-manieth word is tried where not all are."""
 
 

@@ -113,6 +113,7 @@ Temperature.of(1) + Temperature.of(1)
 """
 
 
+@pytest.mark.slow
 def test_a_type_checker_tells_power_from_mass(tmp_path: Path):
     snippet = tmp_path / "snippet.py"
     snippet.write_text(TYPED, encoding="utf-8")
