@@ -42,6 +42,8 @@ class _Writing:
     links: list[bool] = field(default_factory=list)
     """The links that are open, and whether each of them is written."""
     in_heading: bool = False
+    under: str = ""
+    """The anchor of the heading that what is written stands below."""
 
 
 def html_of(
@@ -98,6 +100,8 @@ def _writer(html: bool) -> MarkdownIt:
         "link_open": _link_open,
         "link_close": _link_close,
         "image": _image,
+        "table_open": _table_open,
+        "table_close": _table_close,
         "th_open": _cell_open,
         "th_close": _cell_close,
         "td_open": _cell_open,
@@ -142,8 +146,8 @@ def _inline(inline: Inline) -> str:
 
 def _heading_open(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
     writing.in_heading = True
-    anchor = writing.anchors.pop() if writing.anchors else ""
-    return f'<{tokens[index].tag} id="{escape(anchor)}">'
+    writing.under = escape(writing.anchors.pop() if writing.anchors else "")
+    return f'<{tokens[index].tag} id="{writing.under}">'
 
 
 def _heading_close(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
@@ -177,6 +181,15 @@ def _image(tokens: Sequence[Token], index: int, _: _Writing) -> str:
     title = token.attrGet("title")
     more = f' title="{escape(str(title))}"' if title else ""
     return f'<img src="{escape(source)}" alt="{words}"{more}>' if own_file(source) else words
+
+
+def _table_open(_: Sequence[Token], __: int, writing: _Writing) -> str:
+    named = f' role="region" aria-labelledby="{writing.under}"' if writing.under else ""
+    return f'<div class="scroll"{named} tabindex="0"><table>\n'
+
+
+def _table_close(_: Sequence[Token], __: int, ___: _Writing) -> str:
+    return "</table></div>\n"
 
 
 def _cell_open(tokens: Sequence[Token], index: int, _: _Writing) -> str:

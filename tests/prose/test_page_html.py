@@ -92,6 +92,16 @@ ACTS = {
 }  # fmt: skip
 
 
+def test_a_table_that_is_wider_than_the_page_scrolls_under_the_name_of_its_heading(
+    read: Read,
+) -> None:
+    html, found = read("# Page\n\n## Sizes\n\n| a | b |\n| - | - |\n| 1 | 2 |\n", html=False)
+    assert found == []
+    scroll = '<div class="scroll" role="region" aria-labelledby="sizes" tabindex="0"><table>'
+    assert scroll in html
+    assert "</table></div>" in html
+
+
 @pytest.mark.parametrize("case", ACTS)
 def test_what_acts_is_taken_out_and_told(read: Read, case: str) -> None:
     html, found = read(f"# Page\n\n{ACTS[case]}\n")

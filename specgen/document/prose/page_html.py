@@ -30,6 +30,7 @@ ATTRIBUTES: Final[Mapping[str, frozenset[str]]] = {
     "col": frozenset(("span",)),
     "colgroup": frozenset(("span",)),
     "details": frozenset(("open",)),
+    "div": frozenset(("role", "aria-labelledby", "tabindex")),
     "img": frozenset(("src", "alt", "width", "height")),
     "ol": frozenset(("start", "reversed", "type")),
     "pre": frozenset(("tabindex",)),
@@ -39,6 +40,7 @@ ATTRIBUTES: Final[Mapping[str, frozenset[str]]] = {
     "time": frozenset(("datetime",)),
 }
 CLASSES: Final[Mapping[str, frozenset[str]]] = {
+    "div": frozenset(("scroll",)),
     "span": frozenset(("value", "words", "unit")),
     "td": frozenset(("num",)),
     "th": frozenset(("num",)),
@@ -59,6 +61,10 @@ def fits(tag: str, name: str, value: str) -> bool:
         return False
     if name == "href":
         return safe_link(value)
+    if name == "role":
+        return value == "region"
+    if name == "tabindex":
+        return value == "0"
     return name != "src" or own_file(value)
 
 
