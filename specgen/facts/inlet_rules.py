@@ -16,11 +16,13 @@ from typing import Any, Final
 from specgen.assembly import Assembly
 from specgen.expressions import nodes
 from specgen.expressions.evaluate import Bindings, Evaluator, FittedPart, TooLong
-from specgen.facts.fact import Declared, Fact, Facts, Rests
+from specgen.facts import ledger_of
+from specgen.facts.fact import Declared, Fact, Facts
 from specgen.facts.inputs import Context
 from specgen.facts.resting import rests_on
 from specgen.facts.rule_book import CompiledRule, rule_book
-from specgen.frozen import frozen, state
+from specgen.facts.rule_limits import RuleLimit
+from specgen.frozen import state
 from specgen.messages import Words, say
 from specgen.model import Definitions, Project
 from specgen.quantity import Temperature
@@ -32,53 +34,8 @@ OWN: Final = frozenset({"cooling.inlet_limit", "cooling.inlet_limit_by", "coolin
 """Facts that are worked out of what is found here: a rule that reads one is left out."""
 
 
-@frozen
-class RuleLimit:
-    """A rule that breaks above a temperature at the inlet; None where none is allowed."""
-
-    rule: CompiledRule
-    limit: Temperature | None
-
-    @property
-    def reason(self) -> Words:
-        """Why, for readers: they know no codes of rules. Its code stands in the pedigree."""
-        if self.rule.rule.because:
-            return self.rule.rule.because.rstrip(".")
-        owner = self.rule.owner
-        return say(
-            "a rule of {name}", name=owner.title if isinstance(owner, Project) else owner.name
-        )
-
-
-@frozen
-class HeldByRules:
-    """The limits that declared rules set to the inlet, below that of `most` else."""
-
-    most: str
-    """The key of the fact with what holds apart from rules."""
-
-    @property
-    def needs(self) -> frozenset[str]:
-        return frozenset({self.most})
-
-    def read(self, context: Context) -> tuple[tuple[RuleLimit, ...] | None, Rests]:
-        most = context.facts.value(self.most)
-        if not isinstance(most, Temperature):
-            return None, (context.facts[self.most],)
-        assembly = context.assembly
-        found = tuple(_limits(context, most)) if assembly.build is not None else ()
-        rests = tuple(
-            Declared(
-                each.rule.code.id,
-                each.rule.rule.because or each.rule.must.cut(each.rule.must.tree),
-                each.rule.must.place,
-            )
-            for each in found
-        )
-        return found, rests
-
-
-def _limits(context: Context, most: Temperature) -> Iterator[RuleLimit]:
+def limits(context: Context, most: Temperature) -> Iterator[RuleLimit]:
+    """The rules that break below `most`, each with the highest temperature up to which it holds."""
     assembly = context.assembly
     for rule in rules_on_inlet(assembly.definitions):
         if rule.concerns(assembly):
@@ -87,7 +44,21 @@ def _limits(context: Context, most: Temperature) -> Iterator[RuleLimit]:
             except TooLong:  # a check says so
                 continue
             if limit is None or limit < most.amount:
-                yield RuleLimit(rule, None if limit is None else Temperature.of(limit, "degC"))
+                allowed = None if limit is None else Temperature.of(limit, "degC")
+                yield RuleLimit(allowed, _reason(rule), _stated(rule))
+
+
+def _reason(rule: CompiledRule) -> Words:
+    """Why, for readers: they know no codes of rules. Its code stands in the pedigree."""
+    if rule.rule.because:
+        return rule.rule.because.rstrip(".")
+    owner = rule.owner
+    return say("a rule of {name}", name=owner.title if isinstance(owner, Project) else owner.name)
+
+
+def _stated(rule: CompiledRule) -> Declared:
+    because = rule.rule.because or rule.must.cut(rule.must.tree)
+    return Declared(rule.code.id, because, rule.must.place)
 
 
 @lru_cache(maxsize=8)
@@ -140,8 +111,6 @@ class _Asked:
         return self.known[at]
 
     def _kept(self, inlet: Temperature) -> bool:
-        from specgen.facts import ledger_of
-
         rule = self.rule
         at = replace(self.assembly, conditions=replace(self.assembly.conditions, inlet=inlet))
         facts: Any = Facts.plain(())

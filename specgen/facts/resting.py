@@ -1,5 +1,6 @@
 """Which facts rest on a condition, whatever they are worked out from on the way."""
 
+from specgen.facts import FactTypes, ledger_of
 from specgen.facts.inputs import Condition
 from specgen.facts.registry import AnyCalculator
 from specgen.model import Definitions
@@ -7,8 +8,6 @@ from specgen.model import Definitions
 
 def rests_on(definitions: Definitions, key: str, condition: str) -> bool:
     """Whether a fact is worked out from a condition; what is read off assemblies is not seen."""
-    from specgen.facts import FactTypes, ledger_of  # that room has the calculators
-
     known = FactTypes(ledger_of(definitions))
     waiting, seen = [key], set[str]()
     while waiting:

@@ -21,7 +21,8 @@ from specgen.expressions.source_text import (
     SourceText,
     text_at,
 )
-from specgen.expressions.vocabulary import FactNames, KnownPositions, Vocabulary
+from specgen.expressions.vocabulary import KnownPositions, Vocabulary
+from specgen.facts import known_facts
 from specgen.frozen import frozen, state
 from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
@@ -108,12 +109,6 @@ class RuleBook:
 EMPTY: Final = RuleBook()
 
 
-def _known(definitions: Definitions) -> FactNames:
-    from specgen.facts import known_facts  # that room has the calculators, one of which reads rules
-
-    return known_facts(definitions)
-
-
 def statement_of(
     plain: str, definitions: Definitions, platform: Platform
 ) -> tuple[Statement | None, tuple[Finding, ...]]:
@@ -124,7 +119,7 @@ def statement_of(
     text = SourceText.of(plain, Span("", 0, 0, 0, 0))
     try:
         vocabulary = Vocabulary(
-            definitions, KnownPositions(definitions), _known(definitions), (platform,)
+            definitions, KnownPositions(definitions), known_facts(definitions), (platform,)
         )
         return Statement(read(text, vocabulary), text), ()
     except BadExpression as refused:
@@ -217,7 +212,9 @@ class _Compiler:
             case Family(id=name):
                 platforms = tuple(each for each in platforms if each.family == name)
         it = (owner.kind,) if isinstance(owner, Part) else ()
-        return Vocabulary(self.definitions, self.places, _known(self.definitions), platforms, it)
+        return Vocabulary(
+            self.definitions, self.places, known_facts(self.definitions), platforms, it
+        )
 
     def _statement(
         self, plain: str | None, origin: Origin, path: FieldPath, vocabulary: Vocabulary

@@ -1,26 +1,17 @@
 """Languages by their tags: the catalogues of translations that there are for each."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from specgen.files.gate import NotOpened, files, read
-from specgen.frozen import frozen
-from specgen.messages.language import ENGLISH, SOURCE, Catalogue, Language, base_of
+from specgen.messages.language import ENGLISH, SOURCE, Catalogue, Language, base_of, one_or_several
 from specgen.shipped import languages_folder
 
 FOLDER: Final = "languages"
 """Where a project keeps the messages of its own templates, within its `templates/`."""
-
-
-@frozen(slots=False)
-class _Read(Catalogue):
-    plurals: Any = None
-
-    def plural_form(self, number: int) -> int:
-        return int(self.plurals(number)) if self.plurals is not None else 0
 
 
 def languages() -> tuple[str, ...]:
@@ -45,13 +36,13 @@ def language_of(tag: str, project: Path | None = None) -> Language:
     from specgen.messages.po import read_catalogue  # only where a text is in another language
 
     messages: dict[tuple[str, str], tuple[str, ...]] = {}
-    plurals = None
+    plurals: Callable[[int], int] = one_or_several
     for name in dict.fromkeys((base_of(tag), tag)):
         for content in _contents(name, project):
             found, rule = read_catalogue(content, name)
             messages.update(found)
             plurals = rule or plurals
-    return Language(tag, _Read(messages, plurals))
+    return Language(tag, Catalogue(messages, plurals))
 
 
 @lru_cache(16)

@@ -82,7 +82,12 @@ def base_of(tag: str) -> str:
     return tag.replace("_", "-").split("-")[0].lower()
 
 
-@frozen(slots=False)
+def one_or_several(number: int) -> int:
+    """The form for a number in English, and in most languages of its family."""
+    return 0 if number == 1 else 1
+
+
+@frozen
 class Catalogue:
     """Translations: by context and English text, a pattern for each plural form.
 
@@ -90,9 +95,7 @@ class Catalogue:
     """
 
     messages: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
-
-    def plural_form(self, number: int) -> int:  # overridden by what is read from a file
-        return 0 if number == 1 else 1
+    plural_form: Callable[[int], int] = one_or_several
 
 
 @frozen(slots=False)

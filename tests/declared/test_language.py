@@ -258,7 +258,7 @@ def test_a_value_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch)
 
     calculators = {**ledger().by_key, several.key: replace(several, function=either)}
     known = FactTypes(Ledger(calculators.values()))
-    monkeypatch.setattr(compiled, "_known", lambda _: known)
+    monkeypatch.setattr(compiled, "known_facts", lambda _: known)
     (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
     assert finding.code.id == "SG134"
     assert "can be a power or text" in str(finding.message)

@@ -12,9 +12,9 @@ from specgen.facts.constants import (
 )
 from specgen.facts.fact import Trail
 from specgen.facts.fact_inputs import FactOf
-from specgen.facts.inlet_rules import HeldByRules, RuleLimit
 from specgen.facts.inputs import Condition, Inspected, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.facts.rule_limits import HeldByRules, RuleLimit
 from specgen.grouped import grouped
 from specgen.messages import Words, say
 from specgen.model import Part, places
