@@ -1,7 +1,7 @@
 """Asks a model which of its statements stand in the way of what is wished."""
 
 from collections.abc import Collection, Iterable, Sequence
-from itertools import groupby
+from dataclasses import replace
 from typing import Any, Final
 
 from specgen.frozen import frozen
@@ -60,28 +60,46 @@ class Argument:
         self.literals = self.logic.reasons
         self.everything = tuple(self.literals)
         self.runs = 0
+        self._missed: list[frozenset[Reason]] = []
+        """What builds beyond take back of that which leaves none."""
 
     def conflict(self) -> Conflict | None:
         """The conflict that is left when all that it can do without is left out.
 
         To some enough by themselves is gathered what builds beyond take back, until there is none:
         all others enough by themselves are among that. Of the rest, what says least to a reader is
-        tried without first.
+        tried without first. What would be enough together is asked by `completed`.
         """
         best = self._best()
         alone = [] if best is None else self._enough_alone(self.everything, best)
-        gathered = None if alone is None else self._gathered(alone)
+        gathered = None if alone is None else self._gathered(alone, self.everything)
         if alone is None or gathered is None:
             return None
         more = self._enough_alone(_without(gathered, alone))
         if more is None:
             return None
-        alone, kept, tried = [*alone, *more], gathered, True
-        for _, alike in groupby(_without(gathered, alone), _rank):
-            kept, each_tried = self._narrowed(kept, tuple(alike))
-            tried = tried and each_tried
-        together = () if alone or not kept else self._fewest_back()
-        return Conflict(kept, frozenset(alone), together, tried)
+        alone += more
+        kept, tried = self._narrowed(gathered, _without(gathered, alone))
+        return Conflict(kept, frozenset(alone), tried=tried)
+
+    def beside(self, known: Conflict, told: Iterable[Reason]) -> Conflict:
+        """A conflict of a model that was `told` less, and what it needs here beside.
+
+        All that is said here alone rules out with it what is wished, since there it did by itself,
+        and what was needed there is so here.
+        """
+        asked = (*known.reasons, *_without(self.everything, told))
+        gathered = self._gathered(known.reasons, asked) or asked
+        more = self._enough_alone(_without(gathered, known.reasons)) or []
+        kept, tried = self._narrowed(gathered, _without(gathered, [*known.reasons, *more]))
+        alone = frozenset((*known.alone, *more))
+        return self.completed(Conflict(self._in_order(kept), alone, tried=known.tried and tried))
+
+    def completed(self, found: Conflict) -> Conflict:
+        """A conflict with the fewest that are enough together, where none is by itself."""
+        if found.alone or not found.reasons:
+            return found
+        return replace(found, together=self._fewest_back())
 
     def _fewest_back(self) -> tuple[Reason, ...]:
         """The fewest statements without which there is a build beyond, all others in force."""
@@ -147,54 +165,51 @@ class Argument:
                     _hold(model, [seat.sits if sits else seat.sits.negated()])
         return self._count(model, self._towards, LONG if like is None else WORK)
 
-    def _gathered(self, start: Iterable[Reason]) -> tuple[Reason, ...] | None:
-        """Statements that leave no build, most of them needed for that; None where the counted
-        work did not do."""
+    def _gathered(
+        self, start: Iterable[Reason], among: tuple[Reason, ...]
+    ) -> tuple[Reason, ...] | None:
+        """Statements that leave no build, most of them needed for that, all others taken back; None
+        where the counted work did not do."""
         found = list(start)
+        others = _without(self.everything, among)
         while True:
-            cost = self._taken_back(but=found)
+            cost = self._taken_back(but=[*found, *others])
             goal = Goal(cost, most=False, slack=FEW_MORE, sums=False)
             if self.wished.towards is not None:
                 far = 100 * len(self.everything) + 1
                 goal = Goal(self.wished.towards * far - cost)
-            answer = self._count(self._model(found), goal, LONG)
+            answer = self._count(self._model(found, others), goal, LONG)
             if isinstance(answer, Nothing):
                 break
-            missed = [each for each in self.everything if not self._holds(answer, each)]
+            missed = [each for each in among if not self._holds(answer, each)]
             if not missed:
                 return None
+            self._missed.append(frozenset(missed))
             found += missed
         if not answer.proved:
             return None
         return self._in_order(found)
 
     def _narrowed(
-        self, kept: tuple[Reason, ...], spared: tuple[Reason, ...], needed: bool = False
+        self, kept: tuple[Reason, ...], spared: Iterable[Reason]
     ) -> tuple[tuple[Reason, ...], bool]:
         """What is left of `kept` without those `spared` that it can do without, and whether each
-        was tried. `needed` says that it is known not to do without all of them."""
-        without: bool | None = False
-        if not needed:
-            fewer = _without(kept, spared)
+        was tried; first what says least to a reader."""
+        tried = True
+        for each in sorted(spared, key=_rank):
+            if any(missed.intersection(kept) == {each} for missed in self._missed):
+                continue
+            fewer = _without(kept, [each])
             without = self.ruled_out(fewer)
-            if without:
-                return fewer, True
-        if len(spared) == 1:
-            return kept, without is not None
-        first, second = _halves(spared)
-        kept, first_tried = self._narrowed(kept, first)
-        left_out = not any(each in kept for each in first)
-        kept, second_tried = self._narrowed(kept, second, left_out and without is False)
-        return kept, first_tried and second_tried
+            tried = tried and without is not None
+            kept = fewer if without else kept
+        return kept, tried
 
     def ruled_out(self, kept: Iterable[Reason]) -> bool | None:
         """Whether some reasons leave no build, all others taken back; None where the counted work
         did not do."""
-        held = set(kept)
-        model = self._model(held)
-        _hold(
-            model, (self.literals[each].negated() for each in self.everything if each not in held)
-        )
+        held = tuple(kept)
+        model = self._model(held, _without(self.everything, held))
         answer = self._count(model, self._towards)
         if isinstance(answer, Answer):
             return False
@@ -207,11 +222,13 @@ class Argument:
     def _holds(self, answer: Answer, reason: Reason) -> bool:
         return bool(answer.holds[self.literals[reason].index])
 
-    def _model(self, kept: Iterable[Reason]) -> Any:
-        """A copy of the model in which what is wished and some reasons hold."""
+    def _model(self, kept: Iterable[Reason], back: Iterable[Reason] = ()) -> Any:
+        """A copy of the model in which what is wished and some reasons hold, and some are taken
+        back."""
         model = self.logic.model.clone()
         wished = (*self.wished.literals, *self.wished.beside)
         _hold(model, (*wished, *(self.literals[each] for each in kept)))
+        _hold(model, (self.literals[each].negated() for each in back))
         return model
 
     def _count(self, model: Any, goal: Goal, work: float = WORK) -> Answer | Nothing:

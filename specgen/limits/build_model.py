@@ -7,6 +7,7 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.assembly.resolve import covered
+from specgen.diagnostics import Span
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.closure import PositionNode
@@ -43,11 +44,15 @@ class BuildModel:
     """By the first of a sort of positions, whether there are more of them (`spare_positions`)."""
     alike: dict[Hashable, list[PositionNode]] = field(default_factory=dict)
     """Positions of the platform for the same parts that are usable with the same position."""
+    declared: dict[tuple[str | None, Span], list[PositionNode]] = field(default_factory=dict)
+    """Positions of the platform by their host and the line on which they are declared."""
 
     def __post_init__(self) -> None:
         for node in self.nodes:
             if node.name == declared_name(node.name):
                 self.alike.setdefault(_usable_with(node), []).append(node)
+                host = None if node.host is None else node.host.name
+                self.declared.setdefault((host, node.place.declared_at), []).append(node)
             self.named.setdefault(node.name, []).append(node)
             for part in node.parts:
                 self._seat(node, part)
@@ -203,10 +208,22 @@ class BuildModel:
             maker = partial(position_reason, node, words)
             yield blocked[node.index].negated(), ReasonKind.POSITION, maker
         if node.index in links and lead is not None:
-            source = lead.from_ if host is None else lead.from_.removeprefix(f"{host.name}.")
-            words = say("lanes come from {source}", source=declared_name(source))
-            maker = partial(position_reason, node, words, ReasonKind.LINK)
-            yield links[node.index], ReasonKind.LINK, maker
+            yield links[node.index], ReasonKind.LINK, partial(self._with_lanes, node)
+
+    def sources_beside(self, node: PositionNode) -> tuple[str, ...]:
+        """What gives lanes to a position and to those declared on the same line, with the same
+        host."""
+        host = None if node.host is None else declared_name(node.host.name)
+        beside = self.declared.get((host, node.place.declared_at), ())
+        leads = (each.place.lead for each in beside)
+        return tuple(dict.fromkeys(declared_name(lead.from_) for lead in leads if lead is not None))
+
+    def _with_lanes(self, node: PositionNode) -> Reason:
+        """Where the lanes of positions on one line come from."""
+        host = "" if node.host is None else f"{declared_name(node.host.name)}."
+        sources = tuple(each.removeprefix(host) for each in self.sources_beside(node))
+        words = say("lanes come from {source}", source=places(sources))
+        return position_reason(node, words, ReasonKind.LINK)
 
     def _with_another(self, node: PositionNode) -> Reason:
         """That positions for the same parts are usable with another, said of all."""

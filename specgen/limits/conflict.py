@@ -38,11 +38,13 @@ def conflict(
 ) -> Conflict | None:
     """A conflict of the statements about a platform; None where there is none.
 
-    Too where the counted work did not do to find one. Where one more position of each sort does
-    not help, many more are tried, so that a number of positions is named where it is the reason.
-    With `far`, what is wished may lie several positions away: what leaves no build with one more of
-    each sort must leave none with a few more. What the checks refuse, as far as it is `learnt`,
-    stands in the way as well. Raises what `Solver` does.
+    Too where the counted work did not do to find one. It is sought with the positions that there
+    are, in a model of a third of the size of one with spare positions; which of their numbers stand
+    in the way beside is asked then, but where other statements do without any. Where one more
+    position of each sort does not help, many more are tried, so that a number of positions is named
+    where it is the reason. With `far`, what is wished may lie several positions away: what leaves
+    no build with one more of each sort must leave none with a few more. What the checks refuse, as
+    far as it is `learnt`, stands in the way as well. Raises what `Solver` does.
     """
 
     def argument(spares: int) -> Argument:
@@ -50,18 +52,23 @@ def conflict(
         hold(arguing.builds, learnt)
         return Argument(arguing, where(arguing))
 
-    one = SPARES[0]
+    plain, one = argument(0), argument(SPARES[0])
+    alone = bool(plain.ruled_out(()))  # the numbers of positions, by themselves
+    known = Conflict(()) if alone else plain.conflict()
+    if alone and one.ruled_out(plain.everything):
+        other = one.conflict()
+        return None if other is None else one.completed(other)
+    if known is None:
+        return None
     for spares in SPARES:
-        found = argument(spares).conflict()
-        if found is None:
-            return None
-        if not found.reasons:
-            continue
-        if far and spares == one and any(each.sort in COUNTED for each in found.reasons):
+        here = one if spares == SPARES[0] else argument(spares)
+        found = here.beside(known, plain.everything)
+        if far and here is one and any(each.sort in COUNTED for each in found.reasons):
             further = argument(FEW)
             if further.ruled_out(found.reasons) is False:
-                return further.conflict() or found
-        return found
+                return further.beside(known, plain.everything)
+        if found.reasons:
+            return found
     return Conflict(())
 
 
@@ -91,7 +98,8 @@ def beyond(solver: Solver, limit: Limit) -> Wished:
     bound = 0 if limit.bound is None else limit.bound
     objective = objectives_of(solver.definitions)[limit.key]
     amount = bound.amount if isinstance(bound, Quantity) else Decimal(bound)
-    total, (expression, _) = objective.total(solver.builds), solver.totals[limit.key]
+    total = objective.total(solver.builds)
+    expression, _ = solver.whole(total)
     if objective.fact == INPUT:
         further = 1 + DIVIDED if limit.most else 1 - DIVIDED  # than rounding of quotients
         past = input_beyond(solver.builds, total, amount * further, limit.most)

@@ -1,5 +1,6 @@
 """The one place that knows the solver: exact truths and sums over its variables."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import field
@@ -49,13 +50,14 @@ def _cp_model() -> Any:
 
 def steps(amounts: Iterable[Decimal]) -> Fraction:
     """How many steps of a unit make all amounts whole numbers. Raises `NotIntegral`."""
-    exact = [Fraction(amount) for amount in amounts if amount]
-    if not exact:
+    times = Counter(amount for amount in amounts if amount)
+    if not times:
         return Fraction(1)
+    exact = {Fraction(amount): count for amount, count in times.items()}
     per_unit = Fraction(
         lcm(*(each.denominator for each in exact)), gcd(*(each.numerator for each in exact))
     )
-    if sum(abs(each * per_unit) for each in exact) > LARGEST:
+    if sum(abs(each * per_unit) * count for each, count in exact.items()) > LARGEST:
         raise NotIntegral(
             say("amounts as far apart as these need more than {count} steps", count=LARGEST)
         )
@@ -165,9 +167,13 @@ class Logic:
 
     def expression(self, amount: Sum, scale: Fraction) -> Any:
         """A sum in whole steps, so many a unit."""
-        parts = [(int(Fraction(a) * scale), literal) for a, literal in amount.terms if a]
         start = int(Fraction(amount.constant) * scale)
-        return sum((a * literal for a, literal in parts), start=start)
+        whole = {a: int(Fraction(a) * scale) for a in {a for a, _ in amount.terms if a}}
+        terms = [(literal, whole[a]) for a, literal in amount.terms if a]
+        if not terms:
+            return start
+        literals, factors = zip(*terms, strict=True)
+        return self.cp.LinearExpr.weighted_sum(literals, factors) + start
 
     def scale_of(self, amount: Sum) -> Fraction:
         return steps([*(a for a, _ in amount.terms), amount.constant])

@@ -109,6 +109,7 @@ class Wiring:
         """Each cable's far end goes to one connector of its form, and each takes one cable."""
         builds, logic = self.builds, self.builds.logic
         taken: dict[str, list[BoolVar]] = {}
+        there = {name: self._there(name) for name in self.sources}
         for node in builds.nodes:
             cables = [seat for seat in builds.at(node) if isinstance(seat.part, Cable)]
             if not cables or node.fixed:
@@ -122,11 +123,7 @@ class Wiring:
                 self.ends[node.index, name] = end
                 own.append(end)
                 taken.setdefault(name, []).append(end)
-                host = builds.named.get(name.rpartition(".")[0], [])
-                bare = [
-                    logic.both([builds.exists(each), builds.works(each).negated()]) for each in host
-                ]
-                logic.implies(end, *(start.there for start in sources), *bare)
+                logic.implies(end, *there[name])
                 for start, fit in zip(sources, fits, strict=True):
                     if start.form is not None:
                         others = (seat.sits.negated() for seat in fit)
@@ -138,6 +135,15 @@ class Wiring:
                 logic.implies(end, *(seat.sits for seat in cables))
         for ends in taken.values():
             logic.at_most_one(ends)
+
+    def _there(self, name: str) -> list[BoolVar]:
+        """A connector is there, or may yet come with what is fitted into a position with none."""
+        builds, starts = self.builds, [start.there for start in self.sources[name]]
+        hosts = builds.named.get(name.rpartition(".")[0], [])
+        bare = (
+            builds.logic.both([builds.exists(each), builds.works(each).negated()]) for each in hosts
+        )
+        return [*starts, *bare]
 
     @staticmethod
     def _fitting(cables: list[Seat], start: LaneSource) -> list[Seat]:
@@ -240,13 +246,14 @@ class Wiring:
                         logic.never(some, seat.sits)
 
     def _speech(self, source: str, interface: str, swap: str) -> Reason:
+        """That drives need ports that serve them, said of all positions on one line."""
         source = declared_name(source)
-        nodes = [node for node in self.builds.nodes if _fed_by(node, source)]
+        node = next(node for node in self.builds.nodes if _fed_by(node, source))
         words = say(
             "{drives} need a port behind {source} that serves them",
-            drives=_drives(interface, swap), source=source,
+            drives=_drives(interface, swap), source=places(self.builds.sources_beside(node)),
         )  # fmt: skip
-        return Reason(ReasonKind.CHECK, words, nodes[0].place.declared_at)
+        return Reason(ReasonKind.CHECK, words, node.place.declared_at)
 
     def lanes(self) -> None:
         """No more lanes from a port, a lead or a cable than it has, as far as that is plain."""

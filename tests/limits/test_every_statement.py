@@ -111,8 +111,8 @@ WIRED_STATEMENTS = {
 }
 
 
-def said(platform: str, parts: tuple[str, ...]) -> set[tuple[str, str]]:
-    """What a platform says to the solver of positions, parts and links."""
+def said(platform: str, parts: tuple[str, ...], of_checks: bool = False) -> set[tuple[str, str]]:
+    """What a platform says to the solver of positions, parts and links, or else of its checks."""
     found = defined(
         {
             "specgen.yaml": PROJECT % "none",
@@ -124,7 +124,7 @@ def said(platform: str, parts: tuple[str, ...]) -> set[tuple[str, str]]:
     return {
         (str(each.words), each.at.shown)
         for each in solver.logic.reasons
-        if each.sort is not ReasonKind.CHECK
+        if (each.sort is ReasonKind.CHECK) is of_checks
     }
 
 
@@ -134,3 +134,26 @@ def test_every_statement_about_positions_parts_and_links():
 
 def test_every_statement_about_a_riser_in_a_riser_and_a_cable():
     assert said(WIRED, WIRED_PARTS) == WIRED_STATEMENTS
+
+
+MANY_PORTS = tuple(
+    each.replace(
+        "{name: BAY 0..1, takes: drive, form: 2.5-inch, interface: sata, swap: hot, from: .J0, ",
+        "{name: .X0..1, takes: cable, form: slim}, {name: BAY 0..1, takes: drive, form: 2.5-inch, "
+        "interface: sata, swap: hot, from: .X0..1, ",
+    )
+    for each in WIRED_PARTS
+)
+
+
+def test_what_positions_on_one_line_need_of_their_ports_is_one_statement():
+    """Of each bay in turn, sixty bays would say it sixty times."""
+    links = {words for words, _ in said(WIRED, MANY_PORTS) if "lanes come from" in words}
+    assert links == {
+        "IN 1 of Inner: lanes come from B",
+        "BAY 0 to 1 of Plane: lanes come from X0 to 1",
+    }
+    ports = [each for each in said(WIRED, MANY_PORTS, of_checks=True) if "a port" in each[0]]
+    assert ports == [
+        ("SATA drives, hot-swap need a port behind FRONT.X0 to 1 that serves them", PLANE)
+    ]

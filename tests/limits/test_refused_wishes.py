@@ -10,11 +10,13 @@ from specgen.limits.argument import Conflict
 from specgen.limits.build_text import fills_of
 from specgen.limits.conflict import ALL_SORTS
 from specgen.limits.nearest_builds import Proposal, completed, nearest
+from specgen.limits.reason import ReasonKind
 from specgen.limits.solve import Solver
 from specgen.limits.wish import granted
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Fill, expand
 from specgen.pipeline import Survey, case_of
 from specgen.quantity import Current, Length, Temperature, Voltage
+from tests.timing import first
 
 ABOVE = Conditions(altitude=Length.of(3000, "m"), inlet=Temperature.of(35, "degC"))
 SHALLOW = Conditions(rack_depth=Length.of(600, "mm"))
@@ -129,6 +131,35 @@ def test_what_reads_alike_is_one_statement(definitions):
     arguing = Solver(definitions, definitions.platforms["lantern"], argues=ALL_SORTS, spares=1)
     said = [(str(each.words), each.at.shown) for each in arguing.logic.reasons]
     assert len(said) == len(set(said))
+
+
+@pytest.mark.parametrize("name", first(1, ("pocket", "lantern", "beacon", "boathouse", "capstan")))
+def test_spare_positions_take_no_statement_away_and_change_none(definitions, name):
+    """Else what was found without them would be nothing that is said with them."""
+    platform = definitions.platforms[name]
+    plain, spared = (Solver(definitions, platform, argues=ALL_SORTS, spares=n) for n in (0, 1))
+    assert set(plain.logic.reasons) <= set(spared.logic.reasons)
+    more = set(spared.logic.reasons) - set(plain.logic.reasons)
+    assert {each.sort for each in more} == {ReasonKind.POSITION}
+
+
+@pytest.mark.slow
+def test_a_weight_is_argued_with_what_must_be_there_and_with_more_positions(definitions):
+    """Twelve drives in 25 kg: ten fit. What is heavy and must be there stands in the way, and that
+    no second boot module brings the other two."""
+    wish = 'fact("mechanics.mass") <= "25 kg" and drives.count >= 12'
+    found, _ = granted(definitions, definitions.platforms["boathouse"], wish)
+    assert found is not None
+    assert found.conflict is not None
+    assert found.conflict.tried
+    words = {str(each.words) for each in found.conflict.reasons}
+    assert words >= {
+        "CPU1 must be filled",
+        "FAN 1 to 4 must be filled",
+        "there is one position for boot modules: BOOT",
+        "NVMe drives, hot-swap need a port behind FRONT.X0 to 23 that serves them",
+    }
+    assert len(words) < 12
 
 
 def test_a_rule_of_a_part_says_whose_it_is(definitions):
