@@ -22,6 +22,6 @@ def _counted(blocks: tuple[Block, ...]) -> Iterator[Block]:
                 yield replace(block, title=title)
             case Figure() if block.title and block.captioned:
                 title = say("Figure {number}. {title}", number=next(figures), title=block.title)
-                yield replace(block, title=title)
+                yield replace(block, title=title, numbered=True)
             case _:
                 yield block

@@ -193,7 +193,7 @@ class Figure:
 
     A line of `text` is a paragraph, or one of an outline where some stand behind tabs.
     There is no `picture` where nothing could be drawn. The title is no caption where it is not
-    `captioned`: the heading above says it.
+    `captioned`: the heading above says it. It has a running number where it is `numbered`.
     """
 
     title: Words
@@ -201,6 +201,7 @@ class Figure:
     text: str
     anchor: str = ""
     captioned: bool = True
+    numbered: bool = False
 
 
 Signal = OneOf["warning", "caution", "notice", "note"]

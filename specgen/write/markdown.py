@@ -143,10 +143,9 @@ class _MarkdownWriter:
             case FactList(title, entries):
                 columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
                 yield self.grid(columns, [(words(label), value) for label, value in entries])
-            case Figure(title, _, _, anchor, captioned):
+            case Figure(title, _, _, anchor, captioned, is_numbered):
                 word = self.word(PICTURE)
-                told = str(title).startswith(word)  # by its running number
-                caption = str(title) if told else f"{word}: {title}" if title else word
+                caption = str(title) if is_numbered else f"{word}: {title}" if title else word
                 yield self.named(caption if captioned else "", anchor)
                 yield from self.blocks(in_words(block))
             case Caution():

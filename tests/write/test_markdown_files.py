@@ -12,6 +12,7 @@ from written_trees import awkward_document, bare, blocks, cells, documents, text
 
 from specgen.cli.cache_folder import kept_folder
 from specgen.diagnostics.glyphs import width
+from specgen.document.numbering import numbered
 from specgen.document.outline import document
 from specgen.document.shelf import templates_of
 from specgen.document.tree import (
@@ -318,8 +319,13 @@ def test_a_picture_is_its_words() -> None:
 
 
 def test_a_figure_with_a_running_number_is_not_called_one_twice() -> None:
-    written = body(document("T", [Figure("Figure 2. Lanes", None, "SLOT 1.")]))
-    assert written == "# T\n\n**Figure 2. Lanes**\n\nSLOT 1.\n"
+    made = document("T", [Figure("Lanes", None, "SLOT 1.")])
+    assert body(numbered(made)) == "# T\n\n**Figure 1. Lanes**\n\nSLOT 1.\n"
+
+
+def test_a_figure_whose_title_begins_with_that_word_is_called_one_all_the_same() -> None:
+    written = body(document("T", [Figure("Figure of merit", None, "SLOT 1.")]))
+    assert written == "# T\n\n**Figure: Figure of merit**\n\nSLOT 1.\n"
 
 
 def test_a_caution_is_a_quote_with_a_bold_title() -> None:

@@ -259,11 +259,12 @@ def _active(assembly: Assembly) -> Iterator[tuple[DataRate, bool, Declared]]:
 
 
 def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
-    """Rates of active ports beyond the two free ones: on the board first, the fastest first."""
+    """Rates of active ports beyond the two free ones: on the board first, the fastest first, those
+    alike in the order of the system."""
     found = sorted(
-        _active(assembly), key=lambda entry: (entry[0].in_unit("Gbit/s") < 1, not entry[1],
-                                              -entry[0].amount, str(entry[2].label))
-    )  # fmt: skip
+        _active(assembly),
+        key=lambda entry: (entry[0].in_unit("Gbit/s") < 1, not entry[1], -entry[0].amount),
+    )
     beyond = found[FREE_PORTS:]
     return tuple(speed for speed, _, _ in beyond), tuple(at for _, _, at in found)
 

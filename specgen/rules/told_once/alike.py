@@ -50,9 +50,8 @@ def _of_definition(told: Told) -> Told:
 
 def _with_words(first: Told, others: Sequence[Told]) -> Told:
     """A finding, with what others say that it does not."""
-    said = {str(first.finding.message)}
-    more = {str(each.finding.message): each.finding.message for each in others}
-    notes = tuple(words for text, words in more.items() if text not in said)
+    more = dict.fromkeys(each.finding.message for each in others)
+    notes = tuple(words for words in more if words != first.finding.message)
     if not notes:
         return first
     return replace(first, finding=replace(first.finding, notes=(*first.finding.notes, *notes)))
@@ -195,7 +194,7 @@ def of_one_name(told: Iterable[Told]) -> list[Told]:
     for number, each in enumerate(sorted(told, key=lambda each: each.finding.sort_key)):
         found = each.finding
         named = found.code in NAMES
-        key = (found.code, str(found.message)) if named else number
+        key = (found.code, found.message) if named else number
         known = made.setdefault(key, each).finding
         if known is not found and len(known.labels) < MOST_NAMED:
             label = Label(found.at.span, say("and here"))

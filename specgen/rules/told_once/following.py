@@ -203,7 +203,7 @@ def followed(told: Sequence[Told]) -> list[Told]:
     for row in ROWS:
         for at in _causes(row, made):
             following = list(_following(row, at, made)) if at in made else []
-            messages = {str(made[each].finding.message) for each in following if row.of_one}
+            messages = {made[each].finding.message for each in following if row.of_one}
             if len(following) >= row.least and len(messages) <= 1:
                 made[at] = _with(row.shown, made[at], [made.pop(each) for each in following])
     return list(made.values())
@@ -260,15 +260,15 @@ def _beside(
     found: Finding, following: Sequence[Told]
 ) -> tuple[tuple[Label, ...], tuple[Message | Listed, ...]]:
     """What follows, at its lines; in notes what stands at a line of the mistake's own."""
-    own, labels, notes = set(found.spans), dict[Span, Label](), dict[str, Message]()
+    own, labels, notes = set(found.spans), dict[Span, Label](), dict[Message, None]()
     for each in following[:MOST_NAMED]:
         at, words = each.finding.at.span, each.finding.message
         if at in own:
-            notes.setdefault(str(words), words)
-            notes.pop(str(found.message), None)
+            notes.setdefault(words)
         else:
             labels.setdefault(at, Label(at, words))
-    return (*found.labels, *labels.values()), (*notes.values(), *found.notes)
+    notes.pop(found.message, None)
+    return (*found.labels, *labels.values()), (*notes, *found.notes)
 
 
 def so(following: Sequence[Told]) -> Message:
