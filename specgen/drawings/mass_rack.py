@@ -16,7 +16,7 @@ from specgen.messages import Message, Words, say, say_many
 from specgen.quantity import Length, Mass
 
 SCALE: Final = 0.12  # points for a millimetre, the same for every system
-UNITS: Final = 42  # of the rack drawn. common practice, no source
+UNITS: Final = 42  # of the rack drawn where none is stated. common practice, no source
 SIDE: Final = say("From the side, front on the left")
 POST: Final = (RACK_WIDTH - RACK_OPENING) / 2
 HEAD: Final = 30.0
@@ -30,7 +30,10 @@ class _Rack:
 
     units: int
     count: int
+    wanted: int
+    """Units of the rack as conditions state it, else of a usual one."""
     tall: int
+    """Units drawn: no fewer than the systems take."""
     asked: bool
 
     @property
@@ -48,7 +51,8 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
     asked = assembly.conditions.per_rack
     units = assembly.platform.rack_units
     count = asked or 1
-    rack = _Rack(units, count, max(UNITS, count * units), asked is not None)
+    wanted = assembly.conditions.rack_units or UNITS
+    rack = _Rack(units, count, wanted, max(wanted, count * units), asked is not None)
     front = RACK_WIDTH * SCALE + 16
     depth = assembly.conditions.rack_depth
     needed = facts.value("mechanics.depth_needed")
@@ -137,12 +141,12 @@ def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]
 def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
     """Labels and values: the system, its mass and lifting, the rack full of them."""
     units = assembly.platform.rack_units
-    for label, value in (*_of_machine(facts, units), *_of_rack(facts, rack, units)):
+    for label, value in (*_of_machine(facts), *_of_rack(facts, rack, units)):
         yield letter(label), letter(value)
 
 
-def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Words, Message]]:
-    yield say("Height"), say_many(units, "{number} rack unit", "{number} rack units")
+def _of_machine(facts: Facts) -> Iterator[tuple[Words, Message]]:
+    yield from _valued(facts, "mechanics.rack_units")
     mass = facts.value("mechanics.mass")
     if isinstance(mass, Mass):
         unweighed = facts.value("mechanics.unweighed")
@@ -175,14 +179,14 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Words, Mes
         ),
     )
     yield from _valued(facts, "mechanics.rack_mass", "mechanics.floor_load", "power.rack_input")
-    if taken > UNITS:
+    if taken > rack.wanted:
         drawn = say(
             "drawn with {tall} units; one of {units} does not hold them",
             tall=rack.tall,
-            units=UNITS,
+            units=rack.wanted,
         )
     else:
-        drawn = say("drawn with {units} units; loaded from the bottom", units=UNITS)
+        drawn = say("drawn with {units} units; loaded from the bottom", units=rack.wanted)
     yield say("Rack"), drawn
 
 

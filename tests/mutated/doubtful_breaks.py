@@ -35,6 +35,11 @@ def _taken(name: str, text: str, line: str, code: str = "SG130") -> Break:
 EXCHANGED: Final = (
     _one("rates of blocks exchanged", DRIVES, SAS, f"{SAS}, read: 900 MB/s, write: 2100 MB/s", "id: sas-3200"),
     _one("rates at random exchanged", DRIVES, SAS, f"{SAS}, random_reads: 90000, random_writes: 350000", "id: sas-3200"),
+    _one("a thousand writes a day", DRIVES, SAS, f"{SAS}, writes_per_day: 1000", "id: sas-3200"),
+    _one("blocks of megabytes", DRIVES, SAS, f"{SAS}, random_block: 4 MiB", "id: sas-3200", "SG128"),
+    _one("operations in thousands", CARDS, "keeps_cache: cache-protection\n", "keeps_cache: cache-protection\n      operations: 3000\n", "operations: 3000"),
+    _one("throughput in megabytes", CARDS, "keeps_cache: cache-protection\n", "keeps_cache: cache-protection\n      throughput: 14 MB/s\n", "throughput: 14 MB/s", "SG128"),
+    _one("a power factor of direct current", HOUSE, SUPPLY, "curve_at: -48 V, outputs: [{from: -40 V, to: -72 V, output: 600 W}]", "power_factor: 0.80"),
     _one("threads that are no multiple of the cores", PROCESSORS, "threads: 64", "threads: 46"),
     _one("too many cores", PROCESSORS, "cores: 32\n    threads: 64", "cores: 3200\n    threads: 6400", "cores: 3200"),
     _one("ten times the memory channels", PROCESSORS, "memory_channels: 2", "memory_channels: 20"),

@@ -259,7 +259,8 @@ def test_a_controller_is_no_faster_than_its_link_where_it_sits(throughput, lanes
 def test_a_range_of_direct_current_is_written_either_way():
     old = "name: Supply 800 W, outputs: [{from: 100 V, to: 240 V, output: 800 W}]"
     for ends in ("from: -40 V, to: -72 V", "from: -72 V, to: -40 V"):
-        new = f"name: Supply 800 W, curve_at: -48 V, outputs: [{{{ends}, output: 800 W}}]"
+        curve = "curve: [{load: 0.1, efficiency: 0.9}, {load: 1, efficiency: 0.92}]"
+        new = f"name: Supply 800 W, curve_at: -48 V, outputs: [{{{ends}, output: 800 W}}], {curve}"
         assert project(edited("catalog/house.yaml", old, new)).codes == []
 
 

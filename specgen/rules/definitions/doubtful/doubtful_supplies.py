@@ -143,8 +143,32 @@ def _curve(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 )  # fmt: skip
 
 
+def _direct_current(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Direct current has no power factor."""
+    ranges = getattr(record, "outputs", None) or ()
+    direct = [each.supplied == "dc" for each in ranges]
+    curves = [(("curve",), record.curve)] if direct and all(direct) else []
+    curves += [
+        (("outputs", at, "curve"), each.curve)
+        for at, each in enumerate(ranges)
+        if direct[at] and each.curve
+    ]
+    for path, curve in curves:
+        for at, point in enumerate(curve):
+            if point.power_factor is not None:
+                yield Contradiction(
+                    (*path, at, "power_factor"),
+                    say("a power factor is stated for direct current"),
+                    say("a power factor tells of current that alternates"),
+                    ("outputs",),
+                    help=say("leave it out"),
+                )
+                return
+
+
 OF_SUPPLIES: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("outputs",), _ratings),
     (("curve",), _curve),
+    (("outputs",), _direct_current),
 )
 """Each with the fields of which a record has one, where it is asked."""

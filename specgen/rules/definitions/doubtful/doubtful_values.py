@@ -260,6 +260,24 @@ def _peak(record: Any, _: Definitions) -> Iterator[Contradiction]:
         )  # fmt: skip
 
 
+NUMBERS: Final = {"writes_per_day": (Fraction(1, 100), 200), "operations": (10_000, 10**9)}
+"""Of flash that is written 100 times a day most is spared; a single SSD has 10 000 and more
+operations a second."""
+
+
+def _numbers(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Numbers without a unit: how often a drive may be written, what a controller does a second."""
+    for name, (least, most) in NUMBERS.items():
+        value = getattr(record, name, None)
+        if value is not None and value and not least <= value <= most:
+            yield Contradiction(
+                (name,),
+                far_from_usual(name, str(value)),
+                say("usual is {least} to {most}", least=f"{float(least):g}", most=most),
+                help=say("check the number and its unit"),
+            )
+
+
 LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("write", "random_writes"), _exchanged),
     (("mass",), _density),
@@ -267,6 +285,7 @@ LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("lanes", "connector"), _lanes),
     (("device_width",), _devices),
     (("reach",), _reach),
+    (("writes_per_day", "operations"), _numbers),
     (("rack_units",), _rack_units),
     (("rack_units",), _breadth),
     *OF_SURROUNDINGS,

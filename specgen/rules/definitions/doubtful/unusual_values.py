@@ -55,6 +55,8 @@ USUAL: Final[Mapping[str, Range]] = {
     "memory_bandwidth": (DataRate.of(1, "GB/s"), DataRate.of(1000, "TB/s")),
     "read": _RATE,
     "write": _RATE,
+    "throughput": (DataRate.of(100, "MB/s"), DataRate.of(10, "TB/s")),
+    "random_block": (DataSize.of(512, "B"), DataSize.of(1, "MiB")),
     "noise": (SoundPower.of(1), SoundPower.of(12)),
     "noise_adder": (SoundPower.of(0), SoundPower.of(2)),
     "inlet_limit": (Temperature.of(10), Temperature.of(80)),

@@ -240,13 +240,14 @@ def _nouns(part: Part) -> Iterator[str]:
 
 def _places(platform: Platform) -> Counted:
     at = platform.origin.at("positions")
-    slots, supplies = (
-        _taking(platform.positions, kind) for kind in ("memory-module", "power-supply")
+    slots, supplies, sockets = (
+        _taking(platform.positions, kind) for kind in ("memory-module", "power-supply", "processor")
     )
     return {
         "rack unit": ({platform.rack_units}, platform.origin.at("rack_units")),
         "memory slot": ({slots}, at),
         "power supply": ({supplies}, at),
+        "processor": ({sockets}, at),
     }
 
 
