@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from specgen.messages import AsWritten, Message, say
 from specgen.model import Definitions
+from specgen.model.pedigree import FieldPath
 from specgen.quantity import Current, Power, Quantity, Voltage
 from specgen.rules.definitions.contradicting.contradicting_lists import Look
 from specgen.rules.definitions.contradicting.contradiction import Contradiction, far_from_usual
@@ -145,13 +146,12 @@ def _curve(record: Any, _: Definitions) -> Iterator[Contradiction]:
 
 def _direct_current(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """Direct current has no power factor."""
-    ranges = getattr(record, "outputs", None) or ()
+    ranges = record.outputs
     direct = [each.supplied == "dc" for each in ranges]
-    curves = [(("curve",), record.curve)] if direct and all(direct) else []
-    curves += [
-        (("outputs", at, "curve"), each.curve)
-        for at, each in enumerate(ranges)
-        if direct[at] and each.curve
+    own: list[tuple[FieldPath, Any]] = [(("curve",), record.curve)] if all(direct) else []
+    curves = [
+        *own,
+        *((("outputs", at, "curve"), each.curve) for at, each in enumerate(ranges) if direct[at]),
     ]
     for path, curve in curves:
         for at, point in enumerate(curve):

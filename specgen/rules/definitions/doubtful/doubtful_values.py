@@ -5,7 +5,7 @@ is named beside it. They ask for fields and traits, never for kinds. Warnings.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from math import ceil
 from typing import Any, Final
@@ -260,7 +260,10 @@ def _peak(record: Any, _: Definitions) -> Iterator[Contradiction]:
         )  # fmt: skip
 
 
-NUMBERS: Final = {"writes_per_day": (Fraction(1, 100), 200), "operations": (10_000, 10**9)}
+NUMBERS: Final[Mapping[str, tuple[float, int]]] = {
+    "writes_per_day": (0.01, 200),
+    "operations": (10_000, 10**9),
+}
 """Of flash that is written 100 times a day most is spared; a single SSD has 10 000 and more
 operations a second."""
 
@@ -273,7 +276,7 @@ def _numbers(record: Any, _: Definitions) -> Iterator[Contradiction]:
             yield Contradiction(
                 (name,),
                 far_from_usual(name, str(value)),
-                say("usual is {least} to {most}", least=f"{float(least):g}", most=most),
+                say("usual is {least} to {most}", least=f"{least:g}", most=most),
                 help=say("check the number and its unit"),
             )
 
