@@ -124,11 +124,10 @@ def wrong(case: Case, tag: str) -> list[str]:
     return [line for find in (disagreeing, misadded, differing) for line in find(case, tag, pages)]
 
 
-@pytest.mark.parametrize(("at", "tag"), list(enumerate(LANGUAGES)))
-def test_cells_are_the_facts(demo: Survey, at: int, tag: str) -> None:
-    """In each language those of another build; of all in slow tests."""
-    case = _cases(demo)[at]
-    assert wrong(case, tag) == [], case.thing.id
+def test_cells_are_the_facts(demo: Survey) -> None:
+    """In a language whose numbers have another point; of all builds in all languages when slow."""
+    case = _cases(demo)[0]
+    assert wrong(case, "de") == [], case.thing.id
 
 
 @pytest.mark.slow

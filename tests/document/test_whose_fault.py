@@ -225,6 +225,7 @@ def test_what_each_shipped_template_is_about_is_known() -> None:
     assert {path.stem for path in templates_folder().glob("*.md")} == ABOUT.keys()
 
 
+@pytest.mark.slow
 def test_each_shipped_template_can_be_about_what_it_is_said_to(demo: Survey) -> None:
     """About anything else it would end in a fault of ours; so nothing may ask for that."""
     definitions = demo.definitions
