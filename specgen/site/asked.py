@@ -6,7 +6,9 @@ comparison, a small script for each system, so that each is written once.
 
 The words of a language stand in its word lists. `search.values`: further words for a value, by its
 key, in the order in which they are asked for. `search.alike`: what is typed, and what it is called
-here. `search.idle`: words that say nothing by themselves.
+here. `search.least`, `search.most`: words that ask for the least or greatest of something, and as
+what they are read, in one way after the other, with the words beside them. `search.idle`: words that
+say nothing by themselves.
 """
 
 import json
@@ -59,6 +61,8 @@ def asked(
         ],
         "examples": list(examples),
         "alike": search.get("alike", {}),
+        "least": search.get("least", {}),
+        "most": search.get("most", {}),
         "endings": spoken.get("endings", ()),
         "numbers": spoken.get("numbers", {}),
         "sizes": {

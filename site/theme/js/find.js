@@ -12,7 +12,7 @@
 
   // --- what has been loaded: each file of the index is a script that calls one of these ---
   let start = null;
-  let asked = { keys: [], examples: [], alike: {}, endings: [], numbers: {}, sizes: {}, idle: new Set() };
+  let asked = { keys: [], examples: [], alike: {}, least: {}, most: {}, endings: [], numbers: {}, sizes: {}, idle: new Set() };
   let near = [];
   const words = new Map();
   const pages = new Map();
@@ -27,9 +27,9 @@
     },
     asked: (data) => {
       const taken = data.keys.map(([key, label, more]) => [key, label, termsOf(label), termsOf(more)]);
-      const alike = {};
-      for (const [typed, called] of Object.entries(data.alike)) alike[folded(typed)] = called;
-      asked = { ...data, alike, keys: taken, idle: new Set(folded(data.idle).split(" ")) };
+      const plain = (words) => Object.fromEntries(Object.entries(words).map(([typed, read]) => [folded(typed), read]));
+      const [alike, least, most] = [data.alike, data.least, data.most].map(plain);
+      asked = { ...data, alike, least, most, keys: taken, idle: new Set(folded(data.idle).split(" ")) };
     },
     near: (data) => {
       near = data.split(" ");
@@ -261,8 +261,18 @@
 
   const numberIn = (code) => (/^\d+$/.test(code) ? Number(code) : asked.numbers[code]);
 
-  // Values of the systems that a question names, or of those that stand for all.
-  const valuesFor = async (codes) => {
+  // `lightest`, `most`: what such a word asks for, read in one way after the other.
+  const extreme = (code) => asked.least[code] || asked.most[code];
+  const readingsOf = (codes) => {
+    const ways = Math.max(1, ...codes.map((code) => (extreme(code) || []).length));
+    return Array.from({ length: ways }, (_, at) =>
+      codes.flatMap((code) => (extreme(code) ? termsOf(extreme(code)[at] || "") : [code])),
+    );
+  };
+
+  // Values of the systems that a question names, or of those that stand for all; the greatest first,
+  // or the least.
+  const valuesFor = async (codes, rising) => {
     const counts = codes.map(numberIn).filter((number) => number !== undefined);
     const plain = codes.filter((code) => numberIn(code) === undefined);
     let keys = keysOf(plain);
@@ -310,7 +320,7 @@
     const order = (fitting.length ? fitting : found).map((each, at) => [each, at]);
     order.sort(
       ([one, at], [other, place]) =>
-        other.score - one.score || other.size - one.size || at - place,
+        other.score - one.score || (rising ? one.size - other.size : other.size - one.size) || at - place,
     );
     return order.map(([each]) => each).slice(0, VALUES);
   };
@@ -338,7 +348,7 @@
     if (!codes.length) codes = typed;
     let each = await Promise.all(codes.map(pagesOf));
     const keyed = (code) => asked.keys.some(([, , label, more]) => called(code, label, more));
-    const strange = codes.filter((code, at) => !each[at].size && !keyed(code) && numberIn(code) === undefined);
+    const strange = codes.filter((code, at) => !each[at].size && !extreme(code) && !keyed(code) && numberIn(code) === undefined);
     if (strange.length) {
       const read = await Promise.all(codes.map((code) => (strange.includes(code) ? meant(code) : code)));
       if (read.some((code, at) => code !== codes[at])) {
@@ -346,7 +356,11 @@
         each = await Promise.all(codes.map(pagesOf));
       }
     }
-    const values = await valuesFor(codes);
+    const rising = codes.some((code) => asked.least[code]);
+    const readings = readingsOf(codes);
+    if (codes.some(extreme)) each = await Promise.all(readings.at(-1).map(pagesOf));
+    let values = [];
+    for (const reading of readings) if (!values.length) values = await valuesFor(reading, rising);
     let found = inAll(each);
     if (!found.size) found = inSome(each.filter((one) => one.size));
     const scored = Array.from(found, ([slot, weight]) => [weight, slot]);
