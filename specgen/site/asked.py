@@ -7,8 +7,8 @@ comparison, a small script for each system, so that each is written once.
 The words of a language stand in its word lists. `search.values`: further words for a value, by its
 key, in the order in which they are asked for. `search.alike`: what is typed, and what it is called
 here. `search.least`, `search.most`: words that ask for the least or greatest of something, and as
-what they are read, in one way after the other, with the words beside them. `search.idle`: words that
-say nothing by themselves.
+what they are read with the words beside them, in one way after the other. `search.idle`: words
+that say nothing by themselves.
 """
 
 import json

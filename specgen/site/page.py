@@ -19,10 +19,11 @@ SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits",
 @frozen
 class Places:
     """Where a link can lead in a page: its headings of the second level, each as (words, anchor),
-    and all that has an anchor."""
+    of one that is written by hand those below them, and all that has an anchor."""
 
     headings: tuple[tuple[str, str], ...] = ()
     anchors: frozenset[str] = frozenset()
+    below: tuple[tuple[str, str], ...] = ()
 
 
 def places_in(document: Document) -> Places:

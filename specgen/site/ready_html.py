@@ -1,7 +1,13 @@
 """What stands in the ready HTML of a page that somebody has written."""
 
+from typing import Final
+
 from specgen.document.html_reader import HtmlReader
 from specgen.site.page import TOP, Places
+
+_TITLE: Final = "h1"
+_HEADING: Final = f"h{TOP}"
+_BELOW: Final = f"h{TOP + 1}"
 
 
 class _Reader(HtmlReader):
@@ -16,7 +22,7 @@ class _Reader(HtmlReader):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         anchor = dict(attrs).get("id") or ""
         self.anchors.append(anchor)
-        if tag in ("h1", f"h{TOP}"):
+        if tag in (_TITLE, _HEADING, _BELOW):
             self._open = tag
             self.headings.append((tag, anchor, []))
 
@@ -38,10 +44,13 @@ class ReadPage:
             (tag, " ".join("".join(words).split()), anchor)
             for tag, anchor, words in reader.headings
         ]
-        self.title = next((words for tag, words, _ in named if tag == "h1"), "")
+        self.title = next((words for tag, words, _ in named if tag == _TITLE), "")
         self.words = " ".join(" ".join(reader.texts).split())
-        headings = tuple((words, at) for tag, words, at in named if tag != "h1" and at)
-        self.places = Places(headings, frozenset(filter(None, reader.anchors)))
+        headings, below = (
+            tuple((words, at) for tag, words, at in named if tag == level and at)
+            for level in (_HEADING, _BELOW)
+        )
+        self.places = Places(headings, frozenset(filter(None, reader.anchors)), below)
 
 
 def read_page(html: str) -> ReadPage:

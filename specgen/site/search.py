@@ -65,7 +65,7 @@ def entries(pages: Iterable[Page]) -> Iterator[SearchEntry]:
             continue
         yield SearchEntry(page.path, page.title, page.section, page.summary, page.words)
         if page.section not in WHOLE or page.path in LISTS:
-            for title, anchor in page.places.headings:
+            for title, anchor in (*page.places.headings, *page.places.below):
                 yield SearchEntry(f"{page.path}#{anchor}", title, page.section, page.title)
 
 

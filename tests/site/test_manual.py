@@ -9,6 +9,7 @@ from specgen.cli import COMMANDS, main
 from specgen.diagnostics import codes
 from specgen.shipped import manual_folder
 from specgen.site.ready_html import read_page
+from tests.site.finder import Finder, scripts_of
 
 FIRST_STEPS = manual_folder() / "pages/begin/README.md"
 
@@ -40,6 +41,12 @@ def test_each_code_is_told(manual: Path) -> None:
     told = words(manual / "reference/findings.html")
     for code in codes.CODES.values():
         assert f"{code.id}: {code.title}" in told
+
+
+@pytest.mark.parametrize("code", ["SG331", "sg203"])
+def test_a_code_that_is_searched_leads_to_what_it_means(manual: Path, code: str) -> None:
+    first = Finder(scripts_of(manual)).hits(code)[0]
+    assert first.startswith(f"reference/findings.html#{code.lower()}-")
 
 
 def test_a_reason_is_printed_as_explain_prints_it(manual: Path) -> None:

@@ -52,5 +52,6 @@ def test_headings_of_a_written_page_are_read_without_their_tags() -> None:
     )
     read = read_page(body)
     assert read.title == "A title"
-    assert read.places == Places((("One and two & three", "a"),), frozenset("ab"))
+    below = (("deep", "b"),)
+    assert read.places == Places((("One and two & three", "a"),), frozenset("ab"), below)
     assert read.words == "A title One and two & three no anchor deep x y"
