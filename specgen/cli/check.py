@@ -85,7 +85,7 @@ def command(
     elif form == "lines":
         from specgen.diagnostics.most import left_out, most_of
 
-        kept_ones, rest = most_of(findings)
+        kept_ones, rest = most_of(_problems(findings, quiet))
         for each in kept_ones:
             click.echo(one_line(each, shown=shown(project)))
         if rest:
@@ -192,10 +192,15 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     return tuple(each for each in findings if each.at.span.file not in others)
 
 
+def _problems(findings: Findings, quiet: bool) -> Findings:
+    """Those that a person asked for: all, or `quiet` those that are no notes."""
+    return tuple(each for each in findings if not quiet or each.severity is not Severity.NOTE)
+
+
 def _in_full(findings: Findings, found: Survey, quiet: bool, limit: int) -> None:
     """The findings as text for a person, or that there are none; problems alone where `quiet`."""
     text = report(
-        [each for each in findings if not quiet or each.severity is not Severity.NOTE],
+        _problems(findings, quiet),
         with_templates(found.sources.texts, findings, found.root),
         shown=shown(found.root),
         paint=painter(sys.stdout),

@@ -34,13 +34,21 @@ def did_you_mean(word: str, candidates: Iterable[str], most: int = 2) -> tuple[s
     The caller gives candidates of the same kind only. Never the word itself, and nothing at all
     rather than a wild guess: about a third of the letters may differ, and a candidate much
     further off than the nearest is left out. What the trade calls by another word (`psu`) comes
-    before slips. The order of the candidates changes nothing.
+    before slips, and so does a name that lacks only what it is within (`J0`, `FRONT.J0`), or has
+    that too much. The order of the candidates changes nothing.
     """
     from specgen.diagnostics.other_words import otherwise_called  # where a word is wrong
 
     names = set(candidates)
-    other = otherwise_called(word, names)[: max(most, 0)]
+    other = otherwise_called(word, names)[: max(most, 0)] or _otherwise_within(word, names, most)
     return (*other, *_slips(word, names - {*other}, most - len(other)))
+
+
+def _otherwise_within(word: str, names: Collection[str], most: int) -> tuple[str, ...]:
+    """Names that differ from a word by what they are within alone; none where they are many."""
+    own = f".{word}"
+    found = sorted(name for name in names if name.endswith(own) or word.endswith(f".{name}"))
+    return tuple(found) if word and len(found) <= most else ()
 
 
 def _slips(word: str, candidates: Collection[str], most: int) -> tuple[str, ...]:

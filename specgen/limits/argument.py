@@ -13,8 +13,9 @@ from specgen.limits.sums import BoolVar
 
 LONG: Final = 4.0
 """For questions whose answer is that nothing is left."""
-FEW_MORE: Final = 300
-"""A build that takes back some three statements more than it need does to gather them."""
+MOST_SAID: Final = 100
+"""What it costs to take back a statement, less what it says to a reader. A build that takes back
+some three more than it need does to gather them."""
 MOST_RUNS: Final = 120
 """Runs of the solver for one conflict."""
 
@@ -104,14 +105,16 @@ class Argument:
     def _fewest_back(self) -> tuple[Reason, ...]:
         """The fewest statements without which there is a build beyond, all others in force."""
         answer = self._count(self._model(()), Goal(self._taken_back(), most=False, sums=False))
-        if not isinstance(answer, Answer) or answer.value > answer.bound:
+        if not isinstance(answer, Answer):
             return ()
-        return self._in_order(each for each in self.everything if not self._holds(answer, each))
+        found = self._in_order(each for each in self.everything if not self._holds(answer, each))
+        fewer_cost = MOST_SAID * (len(found) - 1)
+        return found if answer.bound > fewer_cost else ()
 
     def _taken_back(self, but: Collection[Reason] = ()) -> Any:
         """How many statements are taken back; of equals, those that say most to a reader."""
         return sum(
-            (100 - _rank(each)) * literal.negated()
+            (MOST_SAID - _rank(each)) * literal.negated()
             for each, literal in self.literals.items()
             if each not in but
         )
@@ -174,9 +177,9 @@ class Argument:
         others = _without(self.everything, among)
         while True:
             cost = self._taken_back(but=[*found, *others])
-            goal = Goal(cost, most=False, slack=FEW_MORE, sums=False)
+            goal = Goal(cost, most=False, slack=3 * MOST_SAID, sums=False)
             if self.wished.towards is not None:
-                far = 100 * len(self.everything) + 1
+                far = MOST_SAID * len(self.everything) + 1
                 goal = Goal(self.wished.towards * far - cost)
             answer = self._count(self._model(found, others), goal, LONG)
             if isinstance(answer, Nothing):

@@ -118,3 +118,5 @@ def test_quiet_is_told_of_problems_and_of_no_note(run: Run, here: Path):
     path.write_text(base()["platforms/lantern.yaml"].replace("{1: 5600 MT/s", "{1: 4800 MT/s"))
     assert "note[SG324]" in run("check").out
     assert run("check", "--quiet").out == ""
+    assert "SG324" in run("check", "--format", "lines").out
+    assert run("check", "--quiet", "--format", "lines").out == ""

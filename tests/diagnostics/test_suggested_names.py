@@ -50,6 +50,13 @@ def test_another_position_is_no_spelling_of_this_one() -> None:
     assert did_you_mean("dimm a1", ["DIMM A1", "DIMM B1"]) == ("DIMM A1",)
 
 
+def test_a_name_without_what_it_is_within_finds_it() -> None:
+    assert did_you_mean("J0", ["FRONT.J0", "FRONT.J1", "BAY 0"]) == ("FRONT.J0",)
+    assert did_you_mean("FRONT.J0", ["J0", "J1"]) == ("J0",)
+    assert did_you_mean("J0", ["FRONT.J0", "MID.J0", "REAR.J0"]) == ()  # nobody knows which
+    assert did_you_mean("J0", ["FRONT.XJ0"]) == ()
+
+
 def test_short_fields_find_each_other() -> None:
     assert did_you_mean("levl", ["label", "level"]) == ("level",)
     assert did_you_mean("cup", ["cpu", "gpu"]) == ("cpu",)

@@ -58,6 +58,7 @@ CAUSES: Final[tuple[Break, ...]] = (
     one("bays from below zero", HOUSE, "{name: BAY 0..3, takes", "{name: BAY -1..3, takes", "SG125"),
     one("bays of a build from below zero", FULL, "  BAY 0..2: sas-1600", "  BAY -1..2: sas-1600", "SG125"),
     one("heat sinks for more positions than they cool", PLATFORM, "of: CPU1..CPU2, cools: CPU1..CPU2}\n  - {name: DIMM A1", "of: CPU1..CPU2, cools: CPU1..CPU3}\n  - {name: DIMM A1", "SG203"),
+    one("fewer heat sinks than processors, and a build with both", PLATFORM, "{name: HS 1..2, ", "{name: HS 1..1, ", "SG118"),
     one("more heat sinks than positions that they are of and cool", PLATFORM, "{name: HS 1..2, ", "{name: HS 1..3, ", "SG118"),
     one("cords for more power supplies than there are", PLATFORM, "{name: CORD 1..2, takes: power-cord, area: rear, of: PSU 1..2}", "{name: CORD 1..3, takes: power-cord, area: rear, of: PSU 1..2}", "SG118"),
     one("a far end that is left to do", HOUSE, "form: mcio-8i, far_form: mcio-8i, carries", "form: mcio-8i, far_form: to do, carries", "SG127"),

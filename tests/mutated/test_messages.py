@@ -132,3 +132,9 @@ def test_a_resource_that_nothing_is_called_is_told_with_the_one_that_is():
     found = project(edited(CARDS, "{resource: pcie-8-pin,", "{resource: pcie_8_pin,")).findings
     (finding,) = [each for each in found if each.code.id == "SG220"]
     assert str(finding.help) == "did you mean `pcie-8-pin`?"
+
+
+def test_a_range_of_one_position_is_one_position():
+    found = project(edited(PLATFORM, "{name: HS 1..2, takes", "{name: HS 1..1, takes")).findings
+    (told,) = [each for each in found if each.code.id == "SG118"]
+    assert str(told.message) == "HS 1..1 is 1 position, and `of` names 2"

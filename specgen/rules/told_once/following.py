@@ -29,6 +29,7 @@ from specgen.rules.told_once.ties import (
     of_its_part,
     of_its_platform,
     of_its_position,
+    of_its_range,
     of_its_size,
     of_one_pair,
     resting_on,
@@ -156,6 +157,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(_of(codes.MISSING_FIELD, codes.WRONG_TYPE), UNNAMED, without_an_id, of_one=True),
     Row(_of(codes.DUPLICATE_KEY), _of(codes.UNKNOWN_ENDPOINT), of_its_file, Telling.BY_BUILDS),
     Row(_of(codes.DUPLICATE_NAME), _of(codes.VOLUME_MEMBER), sharing_a_name),
+    Row(_of(codes.CONTRADICTION), _of(codes.UNKNOWN_POSITION), of_its_range, Telling.BY_BUILDS),
     Row(_of(codes.TOLD_OTHERWISE), None, of_its_platform, Telling.BY_BUILDS, least=SEVERAL),
     # of builds, for the names in definitions
     Row(_of(codes.DUPLICATE_POSITION), _of(codes.UNKNOWN_POSITION), in_one_file, Telling.NOT),

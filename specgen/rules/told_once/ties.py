@@ -77,6 +77,15 @@ def of_its_position(cause: Told, other: Told) -> bool:
     return "part" in other.finding.message.named and in_one_file(cause, other)
 
 
+def of_its_range(cause: Told, other: Told) -> bool:
+    """Whether a build fills a position of a range that is shorter than what it hangs on."""
+    said = cause.finding.message.named
+    if "named" not in said or not of_its_file(cause, other):
+        return False
+    own = stem(str(said.get("name")).partition("..")[0])
+    return any(stem(name) == own for name in names_in(other.finding.message))
+
+
 def without_an_id(cause: Told, _other: Told) -> bool:
     """Whether it is the name of a definition that is missing."""
     return cause.finding.message.named.get("name") == "id"

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from specgen.facts.calculators.network import cage_rate
-from specgen.messages import AsWritten, say
+from specgen.messages import AsWritten, say, say_many
 from specgen.model import (
     FEED_NAMES,
     Assumptions,
@@ -202,8 +202,9 @@ def _ranges(record: Any, _: Definitions) -> Iterator[Contradiction]:
         if field is not None:
             yield Contradiction(
                 ("positions", index, field),
-                say("{name} are {count} positions, and `{field}` names {number}",
-                    name=position.name, count=count, field=field, number=numbers[field]),
+                say_many(count, "{name} is {number} position, and `{field}` names {named}",
+                         "{name} are {number} positions, and `{field}` names {named}",
+                         name=position.name, field=field, named=numbers[field]),
                 say("each of a range has one of its own, or all have one"),
             )  # fmt: skip
 
