@@ -103,7 +103,8 @@ class Argument:
         return replace(found, together=self._fewest_back())
 
     def _fewest_back(self) -> tuple[Reason, ...]:
-        """The fewest statements without which there is a build beyond, all others in force."""
+        """The fewest statements without which there is a build beyond, all others in force; none of
+        them is enough by itself."""
         answer = self._count(self._model(()), Goal(self._taken_back(), most=False, sums=False))
         if not isinstance(answer, Answer):
             return ()
