@@ -141,11 +141,11 @@ def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]
 def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
     """Labels and values: the system, its mass and lifting, the rack full of them."""
     units = assembly.platform.rack_units
-    for label, value in (*_of_machine(facts), *_of_rack(facts, rack, units)):
+    for label, value in (*_of_machine(assembly, facts), *_of_rack(facts, rack, units)):
         yield letter(label), letter(value)
 
 
-def _of_machine(facts: Facts) -> Iterator[tuple[Words, Message]]:
+def _of_machine(assembly: Assembly, facts: Facts) -> Iterator[tuple[Words, Message]]:
     yield from _valued(facts, "mechanics.rack_units")
     mass = facts.value("mechanics.mass")
     if isinstance(mass, Mass):
@@ -159,7 +159,11 @@ def _of_machine(facts: Facts) -> Iterator[tuple[Words, Message]]:
                 mass=mass,
             )
         yield facts["mechanics.mass"].label, words
-    yield from _valued(facts, "mechanics.lifting", "mechanics.depth_spare", "mechanics.fits_rack")
+    yield from _valued(facts, "mechanics.lifting", "mechanics.depth", "mechanics.depth_needed")
+    depth = assembly.conditions.rack_depth
+    if depth is not None:
+        yield say("Clear depth of the rack"), say("{depth}", depth=depth)
+    yield from _valued(facts, "mechanics.depth_spare", "mechanics.fits_rack")
 
 
 def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Words, Message]]:

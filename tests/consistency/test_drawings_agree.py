@@ -16,6 +16,8 @@ from specgen.quantity import DataSize, Quantity
 from tests.consistency.expected import agrees, read_back
 from tests.consistency.printed import Printed, Project, figures
 from tests.consistency.relations import positions_named
+from tests.consistency.test_files_agree import MEASURE, SCALE, one_text
+from tests.document.test_every_value_is_a_fact import texts_of
 
 AMOUNT: Final = r"[\d.\u202f\u2212-]+(?:[\s\u202f]?[^\s\d,;:.]+)?"
 STATES: Final = {str(words): state for state, words in STATE_NAMES.items()}
@@ -155,6 +157,23 @@ def test_modules_of_the_memory_map_add_up_to_the_memory_of_the_processors(projec
                 total += sizes.get(name, DataSize.of(0)) * (positions_named(names) or 0)
             seen += 1
             assert total == value, (printed.name, line)
+    assert seen
+
+
+def test_letters_say_no_quantity_that_the_words_leave_out(project: Project):
+    """But for the scale of an axis, and what names say."""
+    seen = 0
+    for printed, figure in drawn(project):
+        read = figure.picture.elements() if figure.picture else ()
+        letters = [e for e in read if "label-mark" not in e.attributes.get("class", "").split()]
+        texts = (text for e in letters for text in e.children if isinstance(text, str))
+        found = {one_text(m[0]) for text in texts for m in MEASURE.finditer(text)} - SCALE
+        trees = (each.origin.tree for each in printed.lookup.definitions.parts.values())
+        named = one_text(" ".join(text for tree in trees for text in texts_of(tree)))
+        words = one_text(figure.text)
+        seen += len(found)
+        missing = [each for each in found if each not in words and each not in named]
+        assert missing == [], (printed.name, figure.anchor)
     assert seen
 
 

@@ -3,6 +3,7 @@
 import io
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import product
 
@@ -44,6 +45,9 @@ WRITTEN = (
     ("capstan-forecast", "parts-list"),
     ("lantern-office", "review"),
     ("pocket-lamp-room", "information"),
+    ("lantern-exchange", "site-preparation"),
+    ("beacon-lookout", "presenters-brief"),
+    ("pocket-radio-hut", "guide"),
 )
 JAPANESE = re.compile("[\u3000-\u30ff\u4e00-\u9fff\uff00-\uff60]")
 CODE = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)+")
@@ -114,22 +118,25 @@ def inlines(blocks: Iterable[Block]) -> Iterator[Inline]:
 
 
 def unfound(made: Document, text: str, numbers: Iterable[str]) -> list[str]:
-    """What stands in the document and is not found in the text."""
+    """What stands in the document and is not found in the text, a value as often as it stands."""
     lines, joined = text, spaced(text)
+    hyphened, crowded = joined.replace("- ", "-"), bare(text)
     missing = []
+    values: Counter[str] = Counter()
     for inline in inlines(made.blocks):
         match inline:
             case Literal(code) if len(code) <= LONG_DATA:
                 missing += [] if code in lines else [code]
             case Value(number, unit):
                 said = spaced(f"{number} {unit}")
-                # lines of Japanese end between any two signs, without a blank
-                there = said in joined or (JAPANESE.search(said) and bare(said) in bare(joined))
-                # and a line of words may end after a hyphen that is their own
-                there = there or said.replace("- ", "-") in joined.replace("- ", "-")
-                missing += [] if there else [said]
+                values[said] += 1
             case _:
                 missing += [each for each in CODE.findall(str(inline)) if each not in lines]
+    for said, count in values.items():
+        found = max(joined.count(said), hyphened.count(said.replace("- ", "-")))
+        # lines of Japanese end between any two signs, without a blank
+        found = max(found, crowded.count(bare(said)) if JAPANESE.search(said) else 0)
+        missing += [said] if found < count else []
     shown = set(CODE.findall(str(made.blocks)))
     missing += [each for each in numbers if each in shown and each not in lines]
     return missing
