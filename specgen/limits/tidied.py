@@ -8,7 +8,7 @@ from specgen.limits.learnt import hold
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import Goal
 from specgen.limits.sums import BoolVar
-from specgen.limits.tidiness import as_filled, uniform, untidy
+from specgen.limits.tidiness import as_filled, in_order, uniform, untidy
 from specgen.model import Drive, MemoryModule, Part
 
 TIDY_WORK: Final = 0.25
@@ -27,9 +27,10 @@ def tidied(
 ) -> FoundBuild:
     """A tidier build for which the same literals hold, and what `hold_to` tells the model.
 
-    Of one model for each kind of part if there is such a build, of one that must be `full` of parts
-    for memory and drives alone; else of few. Where the counted work does not do for the tidiest,
-    that is sought once more among builds that fill the same positions.
+    Of one model for each kind of part and with bays filled from the first on, if there is such a
+    build, of one that must be `full` of parts one model for memory and drives alone; else of few.
+    Where the counted work does not do for the tidiest, that is sought once more among builds that
+    fill the same positions.
     """
     held, kinds = tuple(where), (MemoryModule, Drive) if full else (Part,)
     alike = True
@@ -39,6 +40,7 @@ def tidied(
         hold(solver.builds, solver.learnt, model)
         if alike:
             uniform(solver.builds, model, kinds)
+            in_order(solver.builds, model)
         if polished:
             as_filled(solver.builds, model, fills_of(found.build))
         goal = Goal(untidy(solver.builds, model), most=False, slack=SLACK, sums=False)

@@ -6,12 +6,14 @@ of the builds' own that must gain none meanwhile: they are wanted few, so that e
 where something is untidy. They say what is preferred, never what is allowed.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
-from itertools import combinations
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from itertools import combinations, pairwise
 from typing import Any, Final
 
+from specgen.facts.slots_and_bays import is_bay
 from specgen.fitness import field_of
 from specgen.limits.build_model import BuildModel, Seat
+from specgen.limits.closure import PositionNode
 from specgen.limits.sums import BoolVar
 from specgen.model import Fill, Part, PowerCord, expand
 
@@ -42,6 +44,24 @@ def uniform(builds: BuildModel, model: Any, kinds: tuple[type[Part], ...]) -> No
             group.setdefault(seat.part.id, []).append(seat.sits)
     for group in groups.values():
         model.add_at_most_one(_where_any(model, found) for found in group.values())
+
+
+def in_order(builds: BuildModel, model: Any) -> None:
+    """Tells a run that bays for the same drives are filled from the first on, as a person would."""
+    bays: dict[Hashable, list[PositionNode]] = {}
+    for node in builds.nodes:
+        if is_bay(node.place, node.bringer) and not node.fixed:
+            host = None if node.host is None else node.host.index
+            drives = tuple(part.id for part in node.parts)
+            bays.setdefault((host, node.bringer and node.bringer.id, drives), []).append(node)
+    for alike in bays.values():
+        for first, second in pairwise(alike):
+            earlier, later = (
+                [seat.sits for seat in builds.at(node) if not seat.part.closes]
+                for node in (first, second)
+            )
+            for sits in later:
+                model.add_bool_or([sits.negated(), *earlier])
 
 
 def as_filled(builds: BuildModel, model: Any, fills: Fills) -> None:

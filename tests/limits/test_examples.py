@@ -84,6 +84,20 @@ def test_a_build_for_a_wish_is_tidy(demo: Survey):
     assert not any(name.startswith(("BAY", "BEZEL", "RAILS", "TPM")) for name in fills)
 
 
+@pytest.mark.parametrize("count", first(1, (10, 20)))
+def test_bays_are_filled_from_the_first_on(demo: Survey, count: int):
+    """Boathouse's twenty were once in BAY 0, 2..6, 9..13 and 15..24, as no one would plug them."""
+    assert demo.definitions is not None
+    definitions = demo.definitions
+    text = f'drives.count == {count} and not filled("BOOT")'
+    wish, _ = granted(definitions, definitions.platforms["boathouse"], text)
+    assert wish is not None
+    assert wish.build is not None
+    _tidy(definitions, wish.build, text)
+    bays = {name for name in fills_of(wish.build) if name.startswith("BAY")}
+    assert bays == {f"BAY {number}" for number in range(count)}
+
+
 def _tidy(definitions: Definitions, build: Build, about: str) -> None:
     fills = fills_of(build)
     models: dict[object, set[str]] = {}
