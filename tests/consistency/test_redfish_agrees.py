@@ -33,7 +33,6 @@ OF_PARTS: Final[Mapping[str, Mapping[str, tuple[str, str]]]] = {
 """Properties that say a field of the part in the place that the resource is named after."""
 OF_PLACES: Final[Mapping[str, Mapping[str, tuple[str, str]]]] = {
     "Memory": {"OperatingSpeedMhz": ("memory.{owner}.speed", "MT/s")},
-    "PowerSupply": {"PowerCapacityWatts": ("power.supply_output", "W")},
     "PowerSubsystem": {"CapacityWatts": ("power.installed", "W")},
     "Chassis": {"MinPowerWatts": ("power.idle.input", "W")},
     "ComputerSystem": {"ProcessorSummary.LogicalProcessorCount": ("processors.threads", "")},
