@@ -41,7 +41,17 @@ ROOMS: Final = (
 )
 
 OF_PAGES: Final = frozenset(
-    {"title", "summary", "edition", "documents", "downloads", "sources", "pages", "terms"}
+    {
+        "title",
+        "summary",
+        "edition",
+        "language",
+        "documents",
+        "downloads",
+        "sources",
+        "pages",
+        "terms",
+    }
 )
 """What a project says of its documents and its site alone: no limit rests on it."""
 

@@ -119,6 +119,7 @@ def test_what_a_project_says_of_its_pages_changes_no_limit(small, tmp_path, solv
         "title": "Another title",
         "summary": "Another summary",
         "edition": "Another edition",
+        "language": "ja",
         "documents": ("review",),
         "downloads": (),
         "sources": "public",
