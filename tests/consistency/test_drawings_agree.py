@@ -5,15 +5,13 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
-import pytest
-
 from specgen.document.tree import Figure, Value
 from specgen.facts import Facts
 from specgen.facts.calculators.subjects import STATE_NAMES
 from specgen.messages import ENGLISH, Message
 from specgen.model import MemoryModule
 from specgen.quantity import DataSize, Quantity
-from tests.consistency.expected import agrees, read_back
+from tests.consistency.expected import agrees
 from tests.consistency.printed import Printed, Project, figures
 from tests.consistency.relations import positions_named
 from tests.consistency.test_files_agree import MEASURE, SCALE, one_text
@@ -190,22 +188,3 @@ def test_as_many_are_said_as_positions_are_named(project: Project):
                 seen += 1
                 assert int(found[2]) == fixtures.get(found[1], named), (printed.name, line)
     assert seen
-
-
-def _numbers(text: str, printed: Printed) -> Counter[object]:
-    found = re.findall(r"\d[\d.,\u202f]*\d|\d", text)
-    return Counter(read_back(each, printed.language) or each for each in found)
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("tag", ["de", "ja"])
-def test_drawings_say_the_same_numbers_in_other_languages(
-    projects: Callable[[str], Project], tag: str
-):
-    project = projects("some")
-    for one, other in zip(project.of_builds("en"), project.of_builds(tag), strict=True):
-        for figure, same in zip(figures(one.document), figures(other.document), strict=True):
-            assert _numbers(figure.text, one) == _numbers(same.text, other), (
-                one.name,
-                figure.anchor,
-            )
