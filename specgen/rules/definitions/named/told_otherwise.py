@@ -246,8 +246,8 @@ def _places(platform: Platform) -> Counted:
     return {
         "rack unit": ({platform.rack_units}, platform.origin.at("rack_units")),
         "memory slot": ({slots}, at),
-        "power supply": ({supplies}, at),
-        "processor": ({sockets}, at),
+        "power supply": ({1, supplies}, at),  # of several, one may be enough
+        "processor": ({1, sockets}, at),
     }
 
 
@@ -282,12 +282,18 @@ def _counts(thing: Any, text: object, counted: Counted) -> Iterator[Finding]:
                 )  # fmt: skip
 
 
+_PARTS: Final = re.compile(r"[,.;:()]")
+_OF_EACH: Final = re.compile(r"\b(?:each|every|per)\b", re.IGNORECASE)
+"""A part of a sentence with one of these counts what each of several has."""
+
+
 def _plain(text: str, count: re.Match[str], end: int) -> bool:
     """Whether a number counts all that there is; what it counts ends at `end`."""
     before = re.findall(r"[\w-]+", text[: count.start()])[-1:]
     behind = re.findall(r"^\s+(of which|[\w-]+)", text[end:])
     between = count[2].lower().split()
-    return (
+    part = _PARTS.split(text[: count.start()])[-1] + _PARTS.split(text[end:])[0]
+    return _OF_EACH.search(part) is None and (
         NOT_BEFORE.isdisjoint(word.lower() for word in before)
         and NOT_BEHIND.isdisjoint(word.lower() for word in behind)
         and NO_ADJECTIVES.isdisjoint(between)
