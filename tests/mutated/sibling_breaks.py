@@ -203,6 +203,7 @@ SOUND: Final = (
     Sound("a summary of all that is there", FULL, SUMMARY, "summary: Two processors, two power supplies and 128 GiB of memory"),
     Sound("a summary that counts else", FULL, SUMMARY, "summary: Asked by thirty-two offices, six times a day"),
     Sound("a card whose name tells of the most that it draws", CARDS, "name: Accelerator without}", "name: \"Accelerator without, 110 W\", power: {idle: 11 W, maximum: 110 W}}"),
+    Sound("a controller that does not say how many lanes it uses", CARDS, "    lanes: x8\n    generation: 4\n    source: {document: storage", "    generation: 4\n    throughput: 7 GB/s\n    source: {document: storage"),
     Sound("what a controller moves and does", CARDS, "keeps_cache: cache-protection\n", "keeps_cache: cache-protection\n      throughput: 14 GB/s\n      operations: 3000000\n"),
     Sound("three writes a day of blocks of 8 KiB", DRIVES, "name: SAS 3.2 TB, interface: sas, capacity: 3.2 TB", "name: SAS 3.2 TB, interface: sas, capacity: 3.2 TB, writes_per_day: 3, random_block: 8 KiB"),
     Sound("the memory in words", FULL, SUMMARY, "summary: Everything at once, and 128 gibibytes of memory"),

@@ -49,12 +49,17 @@ def _own_rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """What stores data, or serves what does, moves it no faster than its own link carries."""
     if not isinstance(record, HasLink):
         return
-    protocols = CARRIERS[record.interface][:1] if isinstance(record, Stores) else ("pcie",)
+    if isinstance(record, Stores):
+        protocols, lanes = CARRIERS[record.interface][:1], record.lanes or 1
+    elif record.lanes:
+        protocols, lanes = ("pcie",), record.lanes
+    else:  # of a card that does not say how many it uses nobody knows what it can move
+        return
     for protocol in protocols:
         lane = LANE_RATES.get((protocol, record.generation or 0))
         if lane is None:
             continue
-        most = DataRate.of(lane.bytes_per_second, "B/s") * (record.lanes or 1)
+        most = DataRate.of(lane.bytes_per_second, "B/s") * lanes
         for name in ("read", "write", "throughput"):
             rate = getattr(record, name, None)
             if rate is not None and rate > most:
