@@ -63,7 +63,7 @@ _EXAMPLES: Final[Mapping[str, str]] = {
     "write": "5200 MB/s",
 }
 """What a field holds, where the example of its dimension is of another size or another use."""
-_HEAD: Final = ("| Field | Holds | |", "| --- | --- | --- |")
+_HEAD: Final = ("| Field | Holds | What it is |", "| --- | --- | --- |")
 
 
 def reference(kinds: Mapping[str, type[Part]] = KINDS) -> str:
