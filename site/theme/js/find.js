@@ -333,7 +333,8 @@
     const most = code.length < 7 ? 1 : 2;
     let best = code;
     let least = most + 1;
-    for (const word of [...own, ...Object.keys(asked.alike), ...near]) {
+    const spoken = [asked.alike, asked.least, asked.most].flatMap(Object.keys);
+    for (const word of [...own, ...spoken, ...near]) {
       const far = word.length > 3 ? apart(code, word, most) : least;
       if (far < least) [best, least] = [word, far];
     }
@@ -358,7 +359,8 @@
     }
     const rising = codes.some((code) => asked.least[code]);
     const readings = readingsOf(codes);
-    if (codes.some(extreme)) each = await Promise.all(readings.at(-1).map(pagesOf));
+    const plain = readings.at(-1);
+    if (codes.some(extreme) && plain.length) each = await Promise.all(plain.map(pagesOf));
     let values = [];
     for (const reading of readings) if (!values.length) values = await valuesFor(reading, rising);
     let found = inAll(each);

@@ -82,10 +82,7 @@ def _table(case: Case, name: str, parts: list[Part]) -> Table | None:
         (say("Adds"), lambda part: _adds(case, part)),
         (say("Takes away"), takes_away),
         (say("Needs"), lambda part: needs_cell(case.definitions, part) or NONE),
-        (
-            WEIGHT,
-            lambda part: stated_cell(part, part.mass, "mass", empty=NONE),
-        ),
+        (WEIGHT, lambda part: stated_cell(part, part.mass, "mass", empty=NONE)),
         (say("Draw, max."), _draw),
     )
 

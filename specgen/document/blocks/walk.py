@@ -44,10 +44,7 @@ def numbers(case: Case, side: str) -> Table | None:
         (say("No."), lambda callout, _: _number(side, callout)),
         (say("Name"), lambda callout, _: callout.position),
         (say("In the figure"), lambda callout, place: _what(case, side, callout, place)),
-        (
-            ACCEPTS,
-            lambda _, place: _takes(case, place) if place else say("built in"),
-        ),
+        (ACCEPTS, lambda _, place: _takes(case, place) if place else say("built in")),
         short=True,
     )
 
