@@ -18,7 +18,7 @@ _PIN = re.compile(r"^([\w.-]+)==([\w.+!-]+)", re.MULTILINE)
 
 ALLOWED = {
     "0BSD", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "CC0-1.0", "EPL-2.0", "MIT", "MIT-0",
-    "MPL-2.0", "OFL-1.1", "PSF-2.0", "Zlib",
+    "MIT-CMU", "MPL-2.0", "OFL-1.1", "PSF-2.0", "Zlib",
 }  # fmt: skip
 """By their identifiers (SPDX). All let a program be used and passed on together with them; EPL and
 MPL ask that changes to their own files are passed on as well, and we change none."""
