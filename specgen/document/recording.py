@@ -7,7 +7,8 @@ from specgen.assembly.resolve import is_asked
 from specgen.diagnostics.span import ASKED
 from specgen.document.case import Case
 from specgen.document.record import Record, digest_of, one_line
-from specgen.document.tree import Document, Value, cells_of, leaves
+from specgen.document.tree import Document, Value
+from specgen.document.tree_walks import cells_of, leaves
 
 
 def recorded(document: Document, name: str, case: Case) -> Document:

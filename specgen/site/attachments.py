@@ -89,7 +89,7 @@ def _content(project: Path, path: Path, place: str) -> tuple[bytes | None, tuple
     except NotOpened as refused:
         return None, (refusal(refused),)
     if ending == "svg":
-        from specgen.site.svg_cleaner import clean_svg  # reads XML, which few checks need
+        from specgen.images.svg_cleaner import clean_svg  # reads XML, which few checks need
 
         cleaned = clean_svg(content, f"{PAGES}/{place}")
         return cleaned.content, cleaned.findings

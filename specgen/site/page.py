@@ -5,7 +5,8 @@ from dataclasses import field
 from pathlib import Path, PurePosixPath
 from urllib.parse import quote
 
-from specgen.document.tree import Document, Heading, anchors_of, plain_text
+from specgen.document.tree import Document, Heading, plain_text
+from specgen.document.tree_walks import anchors_of
 from specgen.frozen import frozen
 from specgen.messages import Message
 

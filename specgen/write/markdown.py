@@ -31,11 +31,9 @@ from specgen.document.tree import (
     Text,
     ThematicBreak,
     Verbatim,
-    anchors_of,
-    cells_of,
-    targets_of,
     words,
 )
+from specgen.document.tree_walks import anchors_of, cells_of, targets_of
 from specgen.write.marks import folded, line_of, lines_of
 from specgen.write.writer_options import (
     FACT,

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from specgen.document.tree import Cell, Column, Literal, Table, Value, leaves, plain_text
+from specgen.document.tree import Cell, Column, Literal, Table, Value, plain_text
+from specgen.document.tree_walks import leaves
 from specgen.write.typst_text import LONG_DATA, LONGEST, folded, longest_piece, string, title_piece
 
 

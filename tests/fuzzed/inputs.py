@@ -34,6 +34,7 @@ from specgen.document.record import compared
 from specgen.document.shelf import templates_of
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.facts.rule_book import statement_of
+from specgen.images.svg_cleaner import clean_svg
 from specgen.limits.limit_cache import _limit
 from specgen.messages.po import read_catalogue
 from specgen.model import BadRange, expand
@@ -42,7 +43,6 @@ from specgen.quantity import QUANTITIES, QuantityError, show
 from specgen.shipped import templates_folder
 from specgen.site.others_files import MARKER, InTheWay, carry_over, mark
 from specgen.site.page_writer import html_of
-from specgen.site.svg_cleaner import clean_svg
 from specgen.source import read_tree
 from specgen.source.files import not_text
 from specgen.write import csv as as_csv

@@ -5,8 +5,8 @@ from xml.etree import ElementTree
 
 import pytest
 
+from specgen.images.svg_cleaner import ACTING, ELEMENTS, SVG, XLINK, clean_svg
 from specgen.site.attachments import BEGINNINGS, attachments
-from specgen.site.svg_cleaner import ACTING, ELEMENTS, SVG, XLINK, clean_svg
 from tests.timing import NO_HANG, stopwatch
 
 HEAD = f'<svg xmlns="{SVG}" xmlns:xlink="{XLINK}" viewBox="0 0 9 9">\n'

@@ -35,12 +35,12 @@ from specgen.document.tree import (
     ThematicBreak,
     Value,
     Verbatim,
-    anchors_of,
     literal,
     paragraph,
     value,
     words,
 )
+from specgen.document.tree_walks import anchors_of
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.pipeline import Survey, bare_case, compose, example_of
 from specgen.write.markdown import body

@@ -29,9 +29,9 @@ from specgen.document.tree import (
     Table,
     Text,
     Value,
-    leaves,
     paragraph,
 )
+from specgen.document.tree_walks import leaves
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.pipeline import Survey, compose
 from specgen.write import pdf

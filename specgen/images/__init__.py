@@ -1,0 +1,1 @@
+"""Files of pictures: SVG written anew, rasters measured, turned upright, stripped, sized."""
