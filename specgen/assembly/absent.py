@@ -100,7 +100,7 @@ def _unknown_position(
     if sum(1 for _ in ranged(absent)) > MOST_LINES:
         first = say("{first} and {number} more", first=absent[0], number=len(absent) - 1)
         names = Naming(first, absent)
-    lines = tuple(dict.fromkeys(entry.span for entry in entries))
+    lines = tuple(dict.fromkeys(entry.piece for entry in entries))
     labels = [Label(span, say("as well")) for span in lines[1:MOST_LABELS]]
     message = say("there is no position {names} with this choice of parts", names=names)
     help_: Message | Nothing = NOTHING

@@ -21,6 +21,7 @@ from specgen.model import (
     Position,
     expand,
     nth,
+    piece_of,
     places,
 )
 from specgen.model.pedigree import FieldPath
@@ -38,6 +39,8 @@ class Request:
     fill: Fill
     part: Part | None
     key: Span
+    piece: Span
+    """What stands between two commas of the key."""
     value: Span
 
 
@@ -69,7 +72,7 @@ def fill(
         if place.part is not None and not place.part.closes:
             waiting.extend(_bring(work, place, place.part))
     absent = tuple(
-        Absent(name, request.part, request.key)
+        Absent(name, request.part, request.key, request.piece)
         for name, request in requests.items()
         if name not in work.met
     )
@@ -89,16 +92,15 @@ def _requests(
         short = build.origin.written("fit", text) is not None
         value = build.origin.at("fit", text) if short else build.origin.at("fit", text, "part")
         names = expand(text)
-        twice: dict[Span, list[str]] = {}
         for index, name in enumerate(names):
+            piece = key.part(text, piece_of(text, name))
             if name in requests:
-                twice.setdefault(requests[name].key, []).append(name)
+                twice = again.setdefault(piece, {})
+                twice.setdefault(requests[name].piece, []).append(name)
                 continue
             to = nth(filling.to, index, len(names))
             own = filling if to == filling.to else replace(filling, to=to)
-            requests[name] = Request(own, definitions.parts.get(filling.part), key, value)
-        if twice:
-            again[key] = twice
+            requests[name] = Request(own, definitions.parts.get(filling.part), key, piece, value)
     findings += _all_filled_twice(again)
     return requests
 

@@ -170,6 +170,9 @@ class Absent:
     name: str
     part: Part | None
     span: Span
+    """The line that fills it."""
+    piece: Span
+    """The name in that line, or the range, between its commas."""
 
 
 @frozen

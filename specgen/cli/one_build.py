@@ -86,14 +86,12 @@ def kept(text: str | None, case: Case) -> tuple[str, ...]:
     """The names of positions of `--keep`. Raises `click.UsageError`."""
     build = case.build
     filled = () if build is None else (name for each in build.fit for name in expand(each))
-    known, found = {*case.assembly.places, *filled}, dict[str, None]()
-    for piece in () if text is None else text.split(","):
-        try:
-            names = expand(piece.strip())
-        except BadRange as problem:
-            raise click.UsageError(harmless(f"--keep: {problem}")) from None
-        for name in names:
-            if name not in known:
-                raise no_such("position", name, sorted(known, key=natural))
-            found[name] = None
-    return tuple(found)
+    known = {*case.assembly.places, *filled}
+    try:
+        names = () if text is None else expand(text.strip())
+    except BadRange as problem:
+        raise click.UsageError(harmless(f"--keep: {problem}")) from None
+    for name in names:
+        if name not in known:
+            raise no_such("position", name, sorted(known, key=natural))
+    return names

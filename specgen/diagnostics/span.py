@@ -24,3 +24,12 @@ class Span(NamedTuple):
     def shown(self) -> str:
         """File and line; without a line for what stands in no file."""
         return f"{self.file}:{self.line}" if self.line else self.file
+
+    def part(self, text: str, at: tuple[int, int] | None) -> "Span":
+        """The place of some letters of a text that stands here, in quotes or without; the whole
+        where that cannot be told."""
+        quotes = self.end_column - self.column - len(text)
+        if at is None or self.line != self.end_line or quotes not in (0, 2):
+            return self
+        first, last = (self.column + quotes // 2 + each for each in at)
+        return self._replace(column=first, end_column=last)

@@ -20,7 +20,7 @@ from specgen.expressions.types import (
 )
 from specgen.expressions.vocabulary import Unreadable
 from specgen.messages import NOTHING, listed, say
-from specgen.model import BadRange, expand
+from specgen.model import BadRange, expand, piece_of
 from specgen.quantity import Magnitude
 
 MOST_NESTED: Final = 2  # comprehensions within one another
@@ -129,23 +129,29 @@ def _text(reader: Reader, name: str, node: ast.expr) -> str:
 
 
 def _positions(reader: Reader, name: str, node: ast.expr) -> tuple[str, ...]:
-    text = _text(reader, name, node)
+    text, at = _text(reader, name, node), reader.at(node)
     try:
         names = expand(text)
     except BadRange as problem:
-        raise BadExpression(codes.BAD_RANGE, problem.message, *reader.at(node)) from None
+        here = _within(at, problem.at)
+        raise BadExpression(codes.BAD_RANGE, problem.message, *here) from None
     for each in names:
-        _known_position(reader, each, node)
+        _known_position(reader, each, _within(at, piece_of(text, each)))
     return names
 
 
-def _known_position(reader: Reader, name: str, node: ast.expr) -> frozenset[str]:
+def _within(quoted: CharRange, at: CharRange | None) -> CharRange:
+    """Letters of a text in quotes, as letters of the expression."""
+    return quoted if at is None else (quoted[0] + 1 + at[0], quoted[0] + 1 + at[1])
+
+
+def _known_position(reader: Reader, name: str, at: CharRange) -> frozenset[str]:
     kinds = reader.vocabulary.position(name)
     if kinds is None:
         raise BadExpression(
             codes.UNKNOWN_POSITION,
             say("no position is named `{name}`", name=name),
-            *reader.at(node),
+            *at,
             question(reader.vocabulary.close(Namespace.POSITION, name)),
         )
     return kinds
@@ -153,7 +159,7 @@ def _known_position(reader: Reader, name: str, node: ast.expr) -> frozenset[str]
 
 def _part(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Expression:
     position = _text(reader, name, node)
-    kinds = _known_position(reader, position, node)
+    kinds = _known_position(reader, position, reader.at(node))
     type_ = part_of(*sorted(kinds))
     return nodes.PartIn(start=at[0], end=at[1], type=type_, position=position)
 

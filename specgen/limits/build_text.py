@@ -3,13 +3,17 @@
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from typing import Final
 
 from specgen.limits.build_model import BuildModel
 from specgen.limits.solver import Answer
 from specgen.limits.wiring import Wiring
-from specgen.model import CONDITIONS, Build, Conditions, Fill, expand, natural, nth, ranged
+from specgen.model import CONDITIONS, Build, Conditions, Fill, expand, joined_names, natural, nth
 from specgen.quantity import Quantity
 from specgen.source import YamlMapping, YamlNode, YamlScalar, YamlSequence
+
+_LONGEST: Final = 60
+"""Letters of the names of one line: with the part behind them it is read at a glance."""
 
 
 def build_of(builds: BuildModel, wiring: Wiring, answer: Answer, name: str) -> Build:
@@ -46,7 +50,7 @@ def joined(build: Build, fills: Mapping[str, Fill]) -> Build:
     """A build with other parts in its positions.
 
     Its ranges stay where nothing in them changed, and are split where something did; what comes
-    in beside them stands below, neighbours alike as a range.
+    in beside them stands below, what is alike on one line.
     """
     before, seen, fit = fills_of(build), set[str](), dict[str, Fill]()
     for text, fill in build.fit.items():
@@ -56,25 +60,27 @@ def joined(build: Build, fills: Mapping[str, Fill]) -> Build:
             fit[text] = fill
         else:
             runs = dict(_runs([name for name in names if name in fills], fills))
-            same = len(runs) == 1 and expand(next(iter(runs))) == expand(text)
+            same = len(runs) == 1 and {*expand(next(iter(runs)))} == {*expand(text)}
             fit |= {text: fills[names[0]]} if same else runs
     new = (name for name in fills if name not in before)
     return replace(build, fit=fit | dict(_runs(sorted(new, key=natural), fills)))
 
 
 def _ordered(fit: dict[str, Fill]) -> Iterator[tuple[str, Fill]]:
-    """By host, then by number, neighbours with the same part as a range."""
+    """By host, then by number, positions with the same part on one line."""
     return _runs(sorted(fit, key=natural), fit)
 
 
 def _runs(names: Iterable[str], fit: Mapping[str, Fill]) -> Iterator[tuple[str, Fill]]:
-    """Names with the same part as ranges, in the order in which they begin."""
+    """Names with the same part on one line, in the order in which they begin."""
     alike: dict[tuple[Fill, str], list[str]] = {}
     given = list(names)
     for name in given:  # what has a far end stands by itself
         alike.setdefault((fit[name], name if fit[name].to else ""), []).append(name)
     found = {
-        expand(text)[0]: (text, fill) for (fill, _), own in alike.items() for text in ranged(own)
+        expand(text)[0]: (text, fill)
+        for (fill, _), own in alike.items()
+        for text in joined_names(own, _LONGEST)
     }
     yield from (found[name] for name in given if name in found)
 

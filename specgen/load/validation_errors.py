@@ -213,10 +213,10 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
         return Finding(
             codes.BAD_RANGE,
             context["why"],
-            Label(at),
+            Label(at.part(str(error["input"]), context["at"])),
             help=say("write `{range}`", range=meant)
             if (meant := range_meant(str(error["input"])))
-            else say("write one name such as `SLOT 1`, or a range such as `BAY 0..7`"),
+            else say("write names and ranges joined by commas, such as `SLOT 1` or `BAY 0, 2..7`"),
         )
     if kind == "field":
         message = say("`{name}` needs {what}", name=name, what=context["needs"])

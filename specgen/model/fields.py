@@ -18,7 +18,7 @@ from pydantic_core import PydanticCustomError
 from specgen.frozen import frozen
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model.markers import Before, Bounds, Json, Short, written
-from specgen.model.name_ranges import BadRange, expand
+from specgen.model.name_ranges import BadRange, CharRange, expand
 
 T = TypeVar("T")
 _INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
@@ -219,8 +219,8 @@ def _split(value: object) -> object:
     return tuple(int(width) for width in value.split("+"))
 
 
-def _no_range(why: Message) -> PydanticCustomError:
-    return PydanticCustomError("range", "no range", {"why": why})
+def _no_range(why: Message, at: CharRange | None = None) -> PydanticCustomError:
+    return PydanticCustomError("range", "no range", {"why": why, "at": at})
 
 
 def _write(text: str) -> Message:
@@ -234,7 +234,7 @@ def _range(value: object) -> object:
     try:
         expand(text)
     except BadRange as problem:
-        raise _no_range(problem.message) from None
+        raise _no_range(problem.message, problem.at) from None
     return text
 
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from specgen.messages import Message, Naming, Words, listed, say
 
@@ -19,12 +20,25 @@ _BELOW_ZERO = re.compile(r" -[0-9]")
 _NAME = re.compile(r"^\.?[A-Za-z][A-Za-z0-9 +/_-]*(?:\.[A-Za-z][A-Za-z0-9 +/_-]*)*$")
 
 
-class BadRange(ValueError):
-    """A range that cannot be read; `message` says why."""
+_SHORT = re.compile(r"[0-9]*[A-Z]?[0-9]+")
+"""The last word of a name whose other words a piece of a list may leave out: 7, A1, 1A2."""
+CharRange = tuple[int, int]
+"""From the first letter of a text up to, not including, the last."""
 
-    def __init__(self, message: Message) -> None:
+
+class BadRange(ValueError):
+    """A range that cannot be read; `message` says why, `at` where in the text, if not all of it."""
+
+    def __init__(self, message: Message, at: CharRange | None = None) -> None:
         super().__init__(message)
-        self.message = message
+        self.message, self.at = message, at
+
+
+class Piece(NamedTuple):
+    """What stands between two commas of a list of names, and where."""
+
+    at: CharRange
+    names: tuple[str, ...]
 
 
 _MEANT = re.compile(
@@ -35,14 +49,23 @@ _MEANT = re.compile(
 
 def range_meant(text: str) -> str:
     """The range that another way of writing one stands for (`BAY 0-2`, `BAY 0...2`), else ""."""
+    if "," in text:
+        meant = [range_meant(each) or each.strip() for each in text.split(",")]
+        made = ", ".join(meant)
+        return made if any(map(range_meant, text.split(","))) and _reads(made) else ""
     match = _MEANT.fullmatch(text.strip())
     if match is None:
         return ""
     made = f"{match['first']}..{match['last']}"
+    return made if made != text and _reads(made) else ""
+
+
+def _reads(text: str) -> bool:
+    """Whether a text stands for several names."""
     try:
-        return made if made != text and len(expand(made)) > 1 else ""
+        return len(expand(text)) > 1
     except BadRange:
-        return ""
+        return False
 
 
 @lru_cache(maxsize=65536)
@@ -50,8 +73,99 @@ def expand(text: str) -> tuple[str, ...]:
     """The names a text stands for: `BAY 0..2` is BAY 0, BAY 1, BAY 2; other text is itself.
 
     The letters before the last number may be repeated: `DIMM A1..A8`. A single capital before it
-    counts as well: `DIMM 1A1..1B2` is DIMM 1A1, 1A2, 1B1 and 1B2. Raises `BadRange`.
+    counts as well: `DIMM 1A1..1B2` is DIMM 1A1, 1A2, 1B1 and 1B2. Names and ranges may be joined
+    by commas (`pieces`). Raises `BadRange`.
     """
+    if "," not in text:
+        return _expanded(text)
+    return tuple(name for piece in pieces(text) for name in piece.names)
+
+
+@lru_cache(maxsize=16384)
+def pieces(text: str) -> tuple[Piece, ...]:
+    """What the commas of a list join: `DIMM A1, A3..5` is DIMM A1, and DIMM A3 to 5.
+
+    A number takes what stands before the number of the name before it, a last word like that of
+    the name before it, as `B1` after `DIMM A1`, the words before that. Raises `BadRange`.
+    """
+    if "," not in text:
+        return (Piece((0, len(text)), _expanded(text)),)
+    found: list[Piece] = []
+    seen: set[str] = set()
+    start, before = 0, ""
+    for part in text.split(","):
+        written = part.strip()
+        first = start + len(part) - len(part.lstrip())
+        at, start = (first, first + len(written)), start + len(part) + 1
+        if not written:
+            raise BadRange(say("`{text}` names nothing before or after a comma", text=text))
+        try:
+            names = _expanded(_completed(written, before))
+        except BadRange as problem:
+            raise BadRange(problem.message, at) from None
+        again = next((name for name in names if name in seen), None)
+        if again is not None:
+            raise BadRange(say("`{text}` names {name} twice", text=text, name=again), at)
+        seen.update(names)
+        if len(seen) > MOST_NAMES:
+            raise _too_many(text)
+        found.append(Piece(at, names))
+        before = names[-1]
+    return tuple(found)
+
+
+def piece_of(text: str, name: str) -> CharRange | None:
+    """Where a name of a list stands in it; None where it is no list of several pieces."""
+    if "," not in text:
+        return None
+    return next((piece.at for piece in pieces(text) if name in piece.names), None)
+
+
+def _completed(piece: str, before: str) -> str:
+    """A piece of a list with what it leaves out of the name before it."""
+    if not before:
+        return piece
+    first, tail = piece.partition("..")[0], re.split(r"[ .]", before)[-1]
+    if not set(first) <= DIGITS and _SHORT.fullmatch(first) and _SHORT.fullmatch(tail):
+        return before.removesuffix(tail) + piece
+    stem = before.rstrip("0123456789")
+    return stem + piece if stem != before and piece[0] in DIGITS else piece
+
+
+def joined_names(names: Iterable[str], most: int) -> Iterator[str]:
+    """Names as the fewest texts that `expand` reads, each of up to `most` letters if it can be:
+    `DIMM A1, 3..5`, `SLOT 2`."""
+    line, before = "", ""
+    for text in ranged(names):
+        further = _shortest(text, before) if line else None
+        if further is None or len(line) + len(further) + 2 > most:
+            if line:
+                yield line
+            line = text
+        else:
+            line += f", {further}"
+        before = _expanded(text)[-1]
+    if line:
+        yield line
+
+
+def _shortest(text: str, before: str) -> str | None:
+    """A range as a piece behind a name, without what need not be said again; None where it would
+    be read as another, as a position J1 behind DIMM A1."""
+    starts = [0, *(match.end() for match in re.finditer(r"[ .](?!\.)|[A-Z](?=[0-9])", text))]
+    first = text.find("..") if ".." in text else len(text)
+    for start in reversed([each for each in starts if each < first]):
+        if _completed(text[start:], before) == text:
+            return text[start:]
+    return None
+
+
+def _too_many(text: str) -> BadRange:
+    return BadRange(say("`{text}` stands for more than {count} names", text=text, count=MOST_NAMES))
+
+
+def _expanded(text: str) -> tuple[str, ...]:
+    """The names of one name or one range."""
     if _BELOW_ZERO.search(text):
         raise BadRange(say("`{text}` counts from below zero", text=text))
     if ".." not in text:
@@ -74,9 +188,7 @@ def expand(text: str) -> tuple[str, ...]:
     if not stems or last < first:
         raise BadRange(say("`{text}` runs backwards", text=text))
     if len(stems) * (last - first + 1) > MOST_NAMES:
-        raise BadRange(
-            say("`{text}` stands for more than {count} names", text=text, count=MOST_NAMES)
-        )
+        raise _too_many(text)
     if not _NAME.fullmatch(f"{stem}{first}"):
         raise BadRange(say("`{text}` is not a name", text=f"{stem}{first}"))
     return tuple(f"{each}{number}" for each in stems for number in range(first, last + 1))
@@ -103,7 +215,7 @@ def _stems(text: str, stem: str, again: str) -> tuple[str, ...]:
 
 def nth(text: str | None, index: int, count: int) -> str | None:
     """The name that belongs to the nth of a range: `CPU1..CPU2` runs along `HS 1..2`."""
-    if text is None or ".." not in text:
+    if text is None or (".." not in text and "," not in text):
         return text
     stem = text.removeprefix(".")
     dot = "." if text.startswith(".") else ""

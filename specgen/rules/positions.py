@@ -16,6 +16,7 @@ from specgen.model import (
     Position,
     PowerConnector,
     expand,
+    piece_of,
     range_meant,
 )
 from specgen.model.pedigree import FieldPath
@@ -119,7 +120,7 @@ def _unknown(
             yield Finding(
                 codes.UNKNOWN_POSITION,
                 say("no position is named `{missing}`", missing=missing[0]),
-                Label(at, say("nothing brings it")),
+                Label(_piece(text, missing[0], at), say("nothing brings it")),
                 help=_help(text, missing[0], known),
             )
 
@@ -131,6 +132,14 @@ def _names(text: str) -> tuple[str, ...]:
         return tuple(text[: len(text) - len(stem)] + name for name in expand(stem)) if stem else ()
     except BadRange:
         return (text,)
+
+
+def _piece(text: str, name: str, at: Span) -> Span:
+    """Where one of the names of a text stands."""
+    try:
+        return at.part(text, piece_of(text, name))
+    except BadRange:
+        return at
 
 
 def _help(text: str, name: str, known: list[str]) -> Message | Nothing:

@@ -10,7 +10,7 @@ from specgen.facts.calculators.storage import LEVELS
 from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.frozen import frozen
 from specgen.messages import NONE, NOTHING, AsWritten, Message, Nothing, listed, say
-from specgen.model import Build, Drive, Part, Volume, expand, places, range_meant
+from specgen.model import Build, Drive, Part, Volume, expand, piece_of, places, range_meant
 from specgen.rules.places import is_settled
 
 
@@ -126,10 +126,12 @@ def _member_findings(
                     holes.append(name)
                 own.setdefault(name, Taken(volume.name, field))
             if holes:
-                found.append(_no_drive(volume, tuple(holes), at))
+                here = at.part(text, piece_of(text, holes[0]))
+                found.append(_no_drive(volume, tuple(holes), here))
             if doubles:
                 first = taken.get(doubles[0], own[doubles[0]])
-                found.append(_twice(volume, tuple(doubles), first.volume, at))
+                here = at.part(text, piece_of(text, doubles[0]))
+                found.append(_twice(volume, tuple(doubles), first.volume, here))
     for name, entry in own.items():
         taken.setdefault(name, entry)
     return found

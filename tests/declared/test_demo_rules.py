@@ -65,7 +65,7 @@ BREAKS: Final = (
     ("CAPSTAN-02", "capstan-eyes", (("FAN 1..10", "FAN 1..9"),)),
     ("CAPSTAN-03", "capstan-eyes", at("inlet: 31 degC")),
     ("CAPSTAN-04", "capstan-eyes", (("RISER 1..2: capstan-riser-switch", "RISER 1: capstan-riser-switch\n  RISER 2: capstan-riser-direct"),)),
-    ("CAPSTAN-05", "capstan-learning", (("SLOT 5: accelerator-300", "SLOT 5: accelerator-350"),)),
+    ("CAPSTAN-05", "capstan-learning", (("SLOT 1, 3, 5: accelerator-300", "SLOT 1, 3: accelerator-300\n  SLOT 5: accelerator-350"),)),
     ("CAPSTAN-06", "capstan-learning", (("cable-mcio-550", "cable-mcio-300"),)),
     ("CAPSTAN-07", "capstan-hindcast", (("raid-tri-16", "raid-flash-16"),)),
     ("CAPSTAN-08", "capstan-forecast", (("supply-2600", "supply-2200"),)),

@@ -80,7 +80,8 @@ plain digits with a point for the decimals, without signs that group them."""
 BAD_RANGE: Final = error("SG125", "range of positions that cannot be read")
 """A range names the first and the last position with two points between them, as in `BAY 0..7`. A
 single capital before the number counts along: `DIMM 1A1..1H2` is 1A1, 1A2, 1B1 and so on up to 1H2.
-This one cannot be counted from its first to its last, so it is unknown which positions it means."""
+Commas join names and ranges, each position once: `DIMM A1, A3..A5`. This one cannot be read so, and
+it is unknown which positions it means."""
 TO_DO: Final = warning("SG126", "something left to do")
 """A mark or a placeholder says that somebody meant to come back. Until then nobody can rely on
 what stands there."""

@@ -73,7 +73,7 @@ def _spoken_of(assembly: Assembly, finding: Finding) -> frozenset[str]:
     volume = finding.message.named.get("volume")
     for each in assembly.build.volumes if assembly.build is not None else ():
         if each.name == volume:
-            found |= {*each.drives, *each.spares}
+            found |= {name for text in (*each.drives, *each.spares) for name in expand(text)}
     return frozenset(found)
 
 
@@ -90,7 +90,7 @@ def _brought(assembly: Assembly, at: Span, own: frozenset[str]) -> frozenset[str
         place = assembly.places[name]
         parts += [each for each in (place.part,) if each is not None]
         parts += _takers(assembly, place)
-    brought = (x.name.partition("..")[0] for part in parts for x in part.brings.positions)
+    brought = (name for part in parts for x in part.brings.positions for name in expand(x.name))
     return frozenset(stem(name) for name in brought) - {""}
 
 

@@ -1,5 +1,6 @@
 """What ties a finding to the mistake that it follows from."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import fields
 from typing import Final
@@ -82,7 +83,7 @@ def of_its_range(cause: Told, other: Told) -> bool:
     said = cause.finding.message.named
     if "named" not in said or not of_its_file(cause, other):
         return False
-    own = stem(str(said.get("name")).partition("..")[0])
+    own = stem(re.split(r",|\.\.", str(said.get("name")))[0])
     return any(stem(name) == own for name in names_in(other.finding.message))
 
 
