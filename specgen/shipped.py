@@ -22,6 +22,7 @@ ABOUT: Final[Mapping[str, frozenset[str]]] = {
     "information": _SYSTEM,
     "presenters-brief": _SYSTEM,
     "review": _SYSTEM,
+    "service-guide": _SYSTEM,
     "platform": frozenset({"platform"}),
     "comparison": frozenset({"comparison"}),
     "part": frozenset({"part"}),

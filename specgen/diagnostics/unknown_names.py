@@ -13,5 +13,6 @@ NO_SUCH: Final[Mapping[Code, Message]] = {
     codes.UNKNOWN_KIND: say("no kind of part is named `{name}`"),
     codes.UNKNOWN_FAMILY: say("no family is named `{name}`"),
     codes.UNKNOWN_POSITION: say("no position is named `{name}`"),
+    codes.UNKNOWN_TOOL: say("no tool is named `{name}`"),
     codes.UNKNOWN_FACT: say("no fact is named `{name}`"),
 }

@@ -12,13 +12,15 @@ from specgen.document.maker import AuthorError
 from specgen.messages import Message, say
 
 CUSTOMER: Final = "customer"
+TECHNICIAN: Final = "technician"
 ENGINEER: Final = "engineer"
 INTERNAL: Final = "internal"
-AUDIENCES: Final = (CUSTOMER, ENGINEER, INTERNAL)
+AUDIENCES: Final = (CUSTOMER, TECHNICIAN, ENGINEER, INTERNAL)
 """Whoever stands later is told what those before are told, and more."""
 
 READERS: Final[Mapping[str, Message]] = {
     CUSTOMER: say("customers"),
+    TECHNICIAN: say("technicians"),
     ENGINEER: say("engineers"),
     INTERNAL: say("internal readers"),
 }

@@ -26,10 +26,14 @@ from specgen.drawings import (
     paper,
     power_chart,
     rear,
+    removal_order,
     topology,
 )
 
-DIAGRAMS: Mapping[str, Callable[[Assembly], Diagram]] = {"topology": topology}
+DIAGRAMS: Mapping[str, Callable[[Assembly], Diagram]] = {
+    "topology": topology,
+    "removal-order": removal_order,
+}
 """Boxes and ribbons, laid out by graphviz."""
 
 SHEETS: Mapping[str, Callable[[Case], Sheet]] = {

@@ -20,6 +20,7 @@ from specgen.drawings.memory_map import memory_map
 from specgen.drawings.paper import paper
 from specgen.drawings.picture import PartLink, Picture, written
 from specgen.drawings.power_chart import power_chart
+from specgen.drawings.removal_order import removal_order
 from specgen.drawings.shapes import Callout, Sheet
 from specgen.drawings.sides import front, rear
 from specgen.drawings.standalone import standalone
@@ -52,6 +53,7 @@ __all__ = [
     "paper",
     "power_chart",
     "rear",
+    "removal_order",
     "standalone",
     "topology",
     "written",

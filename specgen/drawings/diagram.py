@@ -9,7 +9,7 @@ from typing import Literal
 
 from specgen.frozen import frozen
 
-BoxKind = Literal["processor", "memory", "port", "slot", "adapter", "bay", "riser"]
+BoxKind = Literal["processor", "memory", "port", "slot", "adapter", "bay", "riser", "cover"]
 TextRole = Literal["name", "aside", "plain", "part", "reason"]
 
 
@@ -115,12 +115,16 @@ class Ribbon:
 
 @frozen
 class Diagram:
-    """A picture and its outline (`descriptions`); one without groups has its words only."""
+    """A picture and its outline (`descriptions`); one without groups has its words only.
+
+    Ribbons of an `ordered` one are no lanes: what they lead to comes after what they come from.
+    """
 
     title: str
     text: tuple[str, ...] = ()
     groups: tuple[Group, ...] = ()
     ribbons: tuple[Ribbon, ...] = ()
+    ordered: bool = False
 
     def boxes(self) -> Iterator[Box]:
         for group in self.groups:

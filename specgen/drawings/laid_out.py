@@ -48,6 +48,7 @@ OUTLINE: Final = 0.7  # of a hollow ribbon, points
 THIN: Final = 2.2  # a ribbon narrower than this cannot be hollow; it is dashed
 PLUG: Final = 5.0
 BAR: Final = 4.0
+TIP: Final = 5.0
 BARS: Final = "0.9 2.6"
 DASHES: Final[Mapping[UseState, str]] = {
     UseState.USED: "",
@@ -83,14 +84,15 @@ def laid_out(
         for side, anchors in (("left", group.left), ("right", group.right))
         for anchor in anchors
     }
-    ribbons = (*_ribbons(diagram.ribbons, layout, insets), *_stubs(groups, corners))
-    legend, legend_width = _legend(diagram, layout.height + 22)
+    heads = tuple(_heads(diagram, layout, insets))
+    ribbons = (*_ribbons(diagram.ribbons, layout, insets), *_stubs(groups, corners), *heads)
+    legend, legend_width = ((), 0.0) if diagram.ordered else _legend(diagram, layout.height + 22)
     boxes = {"class": "boxes", "fill": PAPER, "stroke": INK, "stroke-width": "0.8"}
     return framed(
         "topology",
         prefix,
         (diagram.title, diagram.text),
-        (max(layout.width + STUB, legend_width), layout.height + 28),
+        (max(layout.width + STUB, legend_width), layout.height + (0 if diagram.ordered else 28)),
         (
             Element("g", {"class": "ribbons", "fill": "none"}, ribbons),
             Element("g", boxes, tuple(_shapes(groups, corners))),
@@ -122,6 +124,19 @@ def _ribbons(
             halo = _stroke("ribbon-halo", path, PAPER, breadth(ribbon.lanes) + 2.4)
             strokes = _strokes(path, ribbon.lanes, ribbon.used, ribbon.use)
             yield _told(ribbon.words, (halo, *strokes))
+
+
+def _heads(
+    diagram: Diagram, layout: Layout, insets: Mapping[tuple[str, str], float]
+) -> Iterator[Element]:
+    """Where an order leads: a tip at the end of each of its ribbons."""
+    for ribbon in diagram.ribbons if diagram.ordered else ():
+        points = layout.paths.get(ribbon.id)
+        if points:
+            x, y = points[-1][0] + insets[(ribbon.id, "left")] + LEAD_IN, points[-1][1]
+            tip = f"L{_n(x)},{_n(y)}L{_n(x - TIP)},{_n(y + TIP / 2)}"
+            look = {"d": f"M{_n(x - TIP)},{_n(y - TIP / 2)}{tip}", "stroke": ACCENT}
+            yield Element("path", {"class": "ribbon ribbon-used", **look, "stroke-width": "1.2"})
 
 
 def _told(words: str, strokes: Iterable[Element]) -> Element:

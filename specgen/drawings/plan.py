@@ -295,7 +295,7 @@ def _outlets(
     right, y = corner
     y += 3.0 if box.ports else 0.0
     for outlet in box.ports:
-        pieces = wrapped(outlet.label, wide - 2 * PAD, TEXT_SIZE)
+        pieces = wrapped(outlet.label, wide - 2 * PAD, TEXT_SIZE) if outlet.label else []
         ribbons = sum(_room(ribbon.lanes) for ribbon in ends.leaving.get(outlet.id, []))
         spare = _room(outlet.spare) if outlet.spare else 0
         high = max(len(pieces) * ROW + 1.5, ribbons + spare + 2.0)

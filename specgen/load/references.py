@@ -1,11 +1,12 @@
 """Names that definitions use for one another: each must be defined somewhere."""
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean, meant, question
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.messages import NOTHING, say
-from specgen.model import Definitions, Need, Origin, Part, Platform, Position
+from specgen.model import Cover, Definitions, Need, Origin, Part, Platform, Position
 from specgen.model.fields import is_id
 
 Known = Mapping[str, frozenset[str]]
@@ -13,6 +14,7 @@ Called = Mapping[str, tuple[str, ...]]
 NAMED: Called = {}
 NameUse = tuple[str, Span]
 
+_NO_TOOL = say("name it under `tools` of specgen.yaml")
 _FOLDERS = {
     codes.UNKNOWN_PART: "catalog",
     codes.UNKNOWN_PLATFORM: "platforms",
@@ -51,8 +53,11 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
             yield from _parts([(part.life.replaced_by, at)], parts, definitions)
         yield from _kinds(part.origin, ("brings", "positions"), part.brings.positions, kinds)
         yield from _needed_kinds(part.origin, ("needs",), part.needs, kinds)
+        yield from _tools(part.origin, ("brings", "positions"), part.brings.positions, definitions)
     for platform in definitions.platforms.values():
         origin = platform.origin
+        yield from _tools(origin, ("positions",), platform.positions, definitions)
+        yield from _tools(origin, ("covers",), platform.covers, definitions)
         uses = _position_uses(origin, ("positions",), platform.positions)
         listed = [(name, origin.at("lists", at)) for at, name in enumerate(platform.lists)]
         yield from _parts([*uses, *listed], parts, definitions)
@@ -110,6 +115,22 @@ def _need_uses(
         for index, need in enumerate(needs)
         for name in need.part
     ]
+
+
+def _tools(
+    origin: Origin,
+    path: tuple[str | int, ...],
+    holders: tuple[Position | Cover, ...],
+    definitions: Definitions,
+) -> Iterator[Finding]:
+    """Tools that positions and covers take."""
+    known = frozenset(definitions.project.tools)
+    for index, holder in enumerate(holders):
+        for at, name in enumerate(holder.tool):
+            if name not in known:
+                span = origin.entry(at, *path, index, "tool")
+                found = _unknown(codes.UNKNOWN_TOOL, name, span, known)
+                yield found if found.help else replace(found, help=_NO_TOOL)
 
 
 def _kinds(

@@ -56,7 +56,7 @@ from specgen.model.name_ranges import (
 )
 from specgen.model.part import ACTIVE, Draw, Life, LifeStatus, Part, Size
 from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
-from specgen.model.platform import Fixture, Platform, Population
+from specgen.model.platform import Cover, Fixture, Platform, Population
 from specgen.model.position import (
     CARRIERS,
     HEIGHTS,
@@ -73,7 +73,9 @@ from specgen.model.project import Definitions, Download, Family, Project, Publis
 from specgen.model.rule import Rule
 from specgen.model.traits import (
     Card,
+    Carries,
     ClosesPosition,
+    Connects,
     Cools,
     DrawsPower,
     EthernetPort,
@@ -112,10 +114,13 @@ __all__ = [
     "CacheProtection",
     "Called",
     "Card",
+    "Carries",
     "CircuitRule",
     "ClosesPosition",
     "Conditions",
+    "Connects",
     "Cools",
+    "Cover",
     "Definitions",
     "Download",
     "Draw",

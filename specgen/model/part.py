@@ -94,6 +94,8 @@ class Part:
     """The part of the system whose power and price it counts towards."""
     closes: ClassVar[bool] = False
     """Whether it only closes a position, which then counts as empty."""
+    outside: ClassVar[bool] = False
+    """Whether it lies outside of the chassis, whatever the side of its position."""
     choose_by: ClassVar[tuple[str, ...]] = ()
     """What one chooses a part by: fields, or `power.maximum` for one within a field."""
     listed_with: ClassVar[tuple[str, ...]] = ()

@@ -81,6 +81,10 @@ class Origin:
         node = node_at(self.tree, path)
         return str(node) if isinstance(node, str) else None
 
+    def entry(self, at: int, *path: str | int) -> Span:
+        """The place of an entry of the list at `path`, which may be written as its one entry."""
+        return self.at(*path) if self.written(*path) is not None else self.at(*path, at)
+
     def marked(self, *path: str | int) -> bool:
         """Whether what stands at `path` says that it is not finished."""
         return is_marked(node_at(self.tree, path))

@@ -39,6 +39,26 @@ class Fixture:
 
 
 @record
+class Cover:
+    """What is opened or lifted out to reach positions and takes no part: a top cover, a baffle.
+
+    `over` names positions, kinds of part, other covers, or a side, all that lies on it: `inside`.
+    """
+
+    name: Text
+    over: Many[Text]
+    number: Annotated[Text | None, Called(noun="order number")] = None
+    fastener: Text | None = None
+    """What holds it: a latch, two captive screws."""
+    tool: Many[Ref] = ()
+    """The tools that it takes, by their names under `tools` of specgen.yaml."""
+    open: Text | None = None
+    """How it is opened or lifted out, a sentence."""
+    close: Text | None = None
+    """How it is put back, a sentence."""
+
+
+@record
 class Population:
     """The order in which alike positions are filled, and the numbers that give a balanced set.
 
@@ -106,6 +126,8 @@ class Platform:
     neither build nor platform names go to the feed with the fewest, so in turn."""
     population: tuple[Population, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
+    covers: tuple[Cover, ...] = ()
+    """What is opened before positions are reached, outermost first."""
     lists: Many[Ref] = ()
     rules: tuple[Rule, ...] = ()
     conditions: Conditions = ANYWHERE

@@ -137,6 +137,11 @@ class Position:
     each slot has a channel of its own. A channel of LPDDR has 16 data bits."""
     offset: Count = 0
     """Added to the numbers of the positions that a part here brings."""
+    over: Many[Text] = ()
+    """What is reached only once the part here is out: positions, kinds of part, covers, or all that
+    lies on a side: `front`."""
+    tool: Many[Ref] = ()
+    """The tools that it takes to remove the part, by their names under `tools` of specgen.yaml."""
     # what fills it without being asked, and what must
     fixed: Ref | None = None
     """The part that is soldered or built in here."""

@@ -83,6 +83,8 @@ class Project:
     """What hand-written pages may have."""
     terms: Mapping[Text, Text] = field(default_factory=dict)
     """How documents print the short words of the definitions: forms, sockets, resources."""
+    tools: Mapping[Id, Text] = field(default_factory=dict)
+    """The tools of service work, as documents print them: `{t20: Hexalobular driver T20}`."""
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 

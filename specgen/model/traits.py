@@ -78,6 +78,20 @@ class Stores(Part):
     interface: Interface
 
 
+@trait
+class Carries(Part):
+    """It is taken out with what sits in the positions that it brings; these are reached then."""
+
+    __slots__ = ()
+
+
+@trait
+class Connects(Part):
+    """It is a cable or a cord: disconnected before what it leads to is taken out."""
+
+    __slots__ = ()
+
+
 @record
 class EthernetPort:
     """Ports of an adapter: `PORT 1..2`, their speed and what plugs in."""

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from specgen.assembly.absent import there_are
+from specgen.assembly.access import SIDES
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.expressions.vocabulary import KnownPositions
 from specgen.messages import Message, Nothing, say
@@ -39,6 +40,8 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
             *_of_connectors(platform.origin, ("connectors",), platform.connectors),
         ]
         yield from _unknown(places, (platform,), uses)
+        others = (*SIDES, *definitions.kinds, *(each.name for each in platform.covers))
+        yield from _unknown(places, (platform,), _of_covers(platform, frozenset(others)), others)
     for build in definitions.builds.values():
         own = definitions.platforms.get(build.platform)
         if own is not None:
@@ -49,7 +52,7 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
             *_of_positions(part.origin, ("brings", "positions"), part.brings.positions),
             *_of_needs(part.origin, ("needs",), part.needs),
             *_of_connectors(part.origin, ("brings", "connectors"), part.brings.connectors),
-            *((text, _nth(part.origin, "blocks", at)) for at, text in enumerate(part.blocks)),
+            *((text, part.origin.entry(at, "blocks")) for at, text in enumerate(part.blocks)),
         ]
         yield from _unknown(places, everything, uses)
 
@@ -70,6 +73,16 @@ def _of_positions(
         yield from _of_needs(origin, (*path, index, "needs"), position.needs)
 
 
+def _of_covers(platform: Platform, others: frozenset[str]) -> Iterator[PositionUse]:
+    """Positions that covers and other positions lie over, where no other word is meant."""
+    layers = [("covers", index, each.over) for index, each in enumerate(platform.covers)]
+    layers += [("positions", index, each.over) for index, each in enumerate(platform.positions)]
+    for field, index, over in layers:
+        for at, text in enumerate(over):
+            if text not in others:
+                yield text, platform.origin.entry(at, field, index, "over")
+
+
 def _of_needs(origin: Origin, path: FieldPath, needs: tuple[Need, ...]) -> Iterator[PositionUse]:
     for index, need in enumerate(needs):
         if need.position is not None:
@@ -78,7 +91,7 @@ def _of_needs(origin: Origin, path: FieldPath, needs: tuple[Need, ...]) -> Itera
 
 def _of_alternatives(platform: Platform) -> Iterator[PositionUse]:
     for at, text in enumerate(platform.alternatives):
-        yield text, _nth(platform.origin, "alternatives", at)
+        yield text, platform.origin.entry(at, "alternatives")
 
 
 def _of_population(platform: Platform) -> Iterator[PositionUse]:
@@ -105,18 +118,17 @@ def _of_connectors(
             yield text, origin.at(*path, index, "reaches", *(() if short else (at,)))
 
 
-def _nth(origin: Origin, field: str, at: int) -> Span:
-    """The place of an entry of a list, which may be written as its one entry."""
-    return origin.at(field) if origin.written(field) is not None else origin.at(field, at)
-
-
 def _unknown(
-    places: KnownPositions, platforms: Platforms, uses: Iterable[PositionUse]
+    places: KnownPositions,
+    platforms: Platforms,
+    uses: Iterable[PositionUse],
+    others: tuple[str, ...] = (),
 ) -> Iterator[Finding]:
+    """What nothing brings; `others` are words that may have been meant as well."""
     for text, at in uses:
         missing = [name for name in _names(text) if not places.named(name, platforms)]
         if missing:
-            known = list(places.of(platforms))
+            known = [*places.of(platforms), *others]
             yield Finding(
                 codes.UNKNOWN_POSITION,
                 say("no position is named `{missing}`", missing=missing[0]),

@@ -87,3 +87,9 @@ condition. A reader believes the sentence."""
 IDLE_CONDITION: Final = warning("SG228", "condition that is always true or never")
 """A rule that never applies, or that nothing can break, guards against nothing. Where a number lies
 far beyond all parts, or a part goes into no position there, it is probably another."""
+ACCESS_CIRCLE: Final = error("SG229", "covers that lie over one another in a circle")
+"""To reach the one, the other has to be out of the way first, and the other way round. No order of
+access can be printed, and no procedure written, for what lies under them."""
+UNKNOWN_TOOL: Final = error("SG230", "unknown tool")
+"""A technician is told to bring what nobody describes. Tools are named once, under `tools` of
+specgen.yaml, and printed as they are called there."""

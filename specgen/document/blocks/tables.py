@@ -52,6 +52,9 @@ SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
     rules="declared_rules.rules_of_platform",
     limits="reached_limits.limits",
     inlet_limits="inlet.inlet_limits",
+    access="service_tables.access",
+    covers="service_tables.covers",
+    spare_parts="service_tables.spare_parts",
 )
 SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
     review="review.summary", parts_totals="ordered.totals_of_one"

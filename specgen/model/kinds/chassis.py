@@ -13,7 +13,7 @@ from specgen.model.fields import (
 from specgen.model.labels import FORM, Called
 from specgen.model.part import Part
 from specgen.model.position import Protocol
-from specgen.model.traits import ClosesPosition
+from specgen.model.traits import Carries, ClosesPosition, Connects
 from specgen.quantity import (
     Length,
     Mass,
@@ -21,7 +21,7 @@ from specgen.quantity import (
 
 
 @record
-class Riser(Part):
+class Riser(Carries):
     kind: ClassVar[str] = "riser"
     title: ClassVar[str] = "Riser"
     plural: ClassVar[str] = "Risers"
@@ -31,7 +31,7 @@ class Riser(Part):
 
 
 @record
-class Cable(Part):
+class Cable(Connects):
     """A cable in a connector's position; its far end is named by the build (`to`)."""
 
     kind: ClassVar[str] = "cable"
@@ -60,6 +60,7 @@ class RailKit(Part):
     kind: ClassVar[str] = "rail-kit"
     title: ClassVar[str] = "Rail kit"
     plural: ClassVar[str] = "Rail kits"
+    outside: ClassVar[bool] = True
     choose_by: ClassVar[tuple[str, ...]] = ("adjusts_from", "adjusts_to", "load_rating")
 
     adjusts_from: Annotated[Length | None, Called("Adjusts from", "least rail distance")] = None
@@ -74,6 +75,7 @@ class CableArm(Part):
     kind: ClassVar[str] = "cable-arm"
     title: ClassVar[str] = "Cable arm"
     plural: ClassVar[str] = "Cable arms"
+    outside: ClassVar[bool] = True
     choose_by: ClassVar[tuple[str, ...]] = ("adds_depth",)
 
     adds_depth: Length | None = None

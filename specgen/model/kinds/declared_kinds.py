@@ -18,7 +18,9 @@ from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.traits import (
     Card,
+    Carries,
     ClosesPosition,
+    Connects,
     Cools,
     DrawsPower,
     HasEthernet,
@@ -32,7 +34,9 @@ from specgen.quantity.units import BY_DIMENSION
 
 TraitName = Literal[
     "card",
+    "carries",
     "closes-position",
+    "connects",
     "cools",
     "draws-power",
     "ethernet-ports",
@@ -43,7 +47,9 @@ TraitName = Literal[
 ]
 TRAITS: Final[Mapping[TraitName, type[Part]]] = {
     "card": Card,
+    "carries": Carries,
     "closes-position": ClosesPosition,
+    "connects": Connects,
     "cools": Cools,
     "draws-power": DrawsPower,
     "ethernet-ports": HasEthernet,

@@ -11,9 +11,8 @@ from specgen.model.fields import (
 )
 from specgen.model.labels import FORM, Called
 from specgen.model.markers import Bounds
-from specgen.model.part import Part
 from specgen.model.position import CardHeight, Swap
-from specgen.model.traits import ClosesPosition, Cools, DrawsPower, MovesAir, Swappable
+from specgen.model.traits import ClosesPosition, Connects, Cools, DrawsPower, MovesAir, Swappable
 from specgen.quantity import (
     Current,
     Length,
@@ -90,7 +89,7 @@ class PowerSupply(Swappable):
 
 
 @record
-class PowerCord(Part):
+class PowerCord(Connects):
     kind: ClassVar[str] = "power-cord"
     title: ClassVar[str] = "Power cord"
     plural: ClassVar[str] = "Power cords"

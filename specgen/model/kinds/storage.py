@@ -14,7 +14,7 @@ from specgen.model.fields import (
 from specgen.model.labels import FORM, Called
 from specgen.model.part import Part
 from specgen.model.position import Swap
-from specgen.model.traits import Card, DrawsPower, HasLink, Stores, Swappable
+from specgen.model.traits import Card, Carries, DrawsPower, HasLink, Stores, Swappable
 from specgen.quantity import (
     DataRate,
     DataSize,
@@ -88,7 +88,7 @@ class StorageController(Card, DrawsPower):
 
 
 @record
-class BootModule(Card):
+class BootModule(Card, Carries):
     kind: ClassVar[str] = "boot-module"
     title: ClassVar[str] = "Boot module"
     plural: ClassVar[str] = "Boot modules"

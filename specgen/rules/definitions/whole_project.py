@@ -10,6 +10,7 @@ from specgen.load.definitions import Loaded
 from specgen.messages import Message, Nothing, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
+from specgen.rules.definitions.access_circles import circles
 from specgen.rules.definitions.contradicting.closing import closing
 from specgen.rules.definitions.contradicting.contradictions import contradictions
 from specgen.rules.definitions.contradicting.outlines import misplaced
@@ -76,6 +77,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += closing(definitions)
         found += unknown_technologies(definitions)
+        found += circles(definitions)
         doubted = {span for each in found for span in each.spans}
         unlike = (*unlike_siblings(definitions), *unlike_places(definitions))
         found += (each for each in unlike if each.at.span not in doubted)

@@ -1,0 +1,1 @@
+"""Service work on a platform: what is replaced, how it is reached, and the steps."""
