@@ -80,6 +80,7 @@ def day(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
+@pytest.mark.slow
 def test_from_a_new_platform_to_documents_that_agree(run: Run, day: Path) -> None:
     text = day / "prose/lamp/introduction.md"
     text.write_text(ROUND + STALE, "utf-8")

@@ -127,6 +127,7 @@ def test_a_seal_says_whose_it_is_and_that_nothing_changed(
         assert path.read_bytes() == sealed, "a seal takes the place of the one before"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", FORMS)
 def test_a_changed_byte_breaks_the_seal(run: Run, here: Path, files: dict[str, Path], form: str):
     run("seal", "--new-key", "ours")

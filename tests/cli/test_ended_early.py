@@ -149,6 +149,7 @@ sys.exit(main(sys.argv[1:]))
 """
 
 
+@pytest.mark.slow
 def test_workers_that_solve_end_with_their_parent(tmp_path: Path):
     written(tmp_path / "builds", tiny())
     environment = {**os.environ, "TMPDIR": str(tmp_path), "SPECGEN_CACHE": ""}
@@ -342,6 +343,7 @@ def test_closed_streams_are_told_plainly_where_they_are_missed(
     assert left == set()
 
 
+@pytest.mark.slow
 def test_a_fault_of_ours_keeps_its_status_where_nobody_can_be_told(tmp_path: Path):
     written(tmp_path / "builds", tiny())
     code = """
@@ -382,6 +384,7 @@ def test_a_deleted_working_folder_is_named(
         )
 
 
+@pytest.mark.slow
 def test_a_file_cut_off_before_its_id_costs_no_published_page(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):

@@ -189,6 +189,7 @@ def test_without_a_mistake_it_is(run: Run, here: Path, words: tuple[str, ...]) -
     assert target.exists()
 
 
+@pytest.mark.slow
 def test_nor_with_an_error_in_a_text_that_it_prints(run: Run, here: Path) -> None:
     text = here / "builds/prose/lantern/introduction.md"
     text.parent.mkdir(parents=True)

@@ -340,7 +340,8 @@ sys.exit(main(sys.argv[1:]))
 """Run by itself: a process that has compiled a PDF, as other tests have, would not fork."""
 
 
-@pytest.mark.parametrize("jobs", first(1, ["2", "1"]))
+@pytest.mark.slow
+@pytest.mark.parametrize("jobs", ["2", "1"])
 def test_a_document_that_fails_by_our_fault_leaves_the_site_as_it_was(tmp_path: Path, jobs: str):
     """Whatever it is passes from a worker whole."""
     files = tiny()

@@ -50,6 +50,7 @@ def test_what_needs_it_ends_with_one_clear_message(
     assert "itself went wrong" not in err
 
 
+@pytest.mark.slow
 def test_nothing_is_published(project: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]):
     target = tmp_path / "public"
     status, _, err = _asked(capfd, "site", "--project", str(project), "-o", str(target), "-q")

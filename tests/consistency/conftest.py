@@ -8,14 +8,9 @@ import pytest
 from specgen.pipeline import Survey
 from tests.consistency.printed import Project
 
-SOME = (
-    "boathouse-archive",
-    "capstan-forecast",
-    "lantern-office",
-    "pocket-tide-gauge",
-)
+SOME = ("boathouse-archive", "lantern-office")
 """Builds whose documents are read in every run; those of all in slow ones."""
-SOME_PLATFORMS = ("lantern", "pocket")
+SOME_PLATFORMS = ("lantern",)
 """Likewise of platforms: the limits of the others take the solver long."""
 ALL = pytest.param("all", marks=pytest.mark.slow)
 

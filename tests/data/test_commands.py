@@ -118,6 +118,7 @@ def test_schemas_of_the_data_are_written_with_the_others(run: Run, here: Path):
     assert set(as_json.schemas()) <= {path.name for path in (here / "made").iterdir()}
 
 
+@pytest.mark.slow
 def test_downloads_are_those_of_the_build_and_the_same_each_time(demo: Survey):
     case = demo.cases["pocket-hill-top"]
     made = data_files(case, tuple(OFFERS), None)

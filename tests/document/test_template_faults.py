@@ -231,6 +231,7 @@ def test_what_blocks_make_is_charged(name: str, kept: str) -> None:
     assert len(made) <= most
 
 
+@pytest.mark.slow
 def test_includes_that_multiply_are_stopped() -> None:
     files = {f"{n}.md": f"{{% include '{n + 1}.md' %}}" * 4 for n in range(40)} | {"40.md": ""}
     assert fault(files | {"sheet.md": "# T\n{% include '0.md' %}"}).code.id == "SG401"

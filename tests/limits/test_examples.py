@@ -37,7 +37,8 @@ def test_the_example_of_most_drives_passes_the_check(demo_folder, tmp_path, caps
     assert status == 0, capsys.readouterr().out
 
 
-@pytest.mark.parametrize("only", first(1, ("--only=drives", "--only=drives --only=power", "")))
+@pytest.mark.slow
+@pytest.mark.parametrize("only", ["--only=drives", "--only=drives --only=power", ""])
 def test_the_same_example_whatever_the_hash_seed(demo_folder, only):
     words = ("limits", "pocket", "--format", "json", "--project", str(demo_folder), *only.split())
     assert specgen(*words, seed="1").stdout == specgen(*words, seed="2").stdout != ""

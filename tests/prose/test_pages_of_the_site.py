@@ -173,6 +173,7 @@ def test_a_piece_of_a_document_has_no_place_to_link_from(tmp_path: Path, subject
     assert "`{part ID}`" in str(found.help)
 
 
+@pytest.mark.slow
 def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
     note = NOTE.replace("lantern-full", "lantern-small")
     project, site = put(tmp_path / "p", tiny()), tmp_path / "site"

@@ -184,6 +184,7 @@ def test_a_check(copy: Path):
     run(copy, *tests, "tests/mutated/test_breaks.py", "-k", "heavy or sound or every_code")
 
 
+@pytest.mark.slow
 def test_a_fact_a_code_a_table_and_a_format(copy: Path):
     key, of, to = "mechanics.mass_per_unit", ("boathouse-archive", *DEMO), ("--to", "txt")
     facts, why, data, code, sheet, outline, compared, asked = specgen(
@@ -215,6 +216,7 @@ def test_a_format_is_among_those_that_are_offered_while_one_types(copy: Path):
     assert "plain,txt" in offered.split("\n")
 
 
+@pytest.mark.slow
 def test_a_format_is_handed_out_by_the_site(copy: Path):
     folder = written(copy / "handed-out", tiny("[txt]"))
     made = ("site", "-o", str(copy / "public"), "--project", str(folder), "--jobs", "1")

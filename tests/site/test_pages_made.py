@@ -122,6 +122,7 @@ def test_a_build_with_errors_hands_out_nothing(site: Path) -> None:
     assert "site-files" not in read(site, "builds/lantern-full.html")
 
 
+@pytest.mark.slow
 def test_a_project_says_which_files_it_hands_out(plain: Path) -> None:
     files = (plain / "builds/lantern-small").iterdir()
     assert sorted(path.name for path in files) == [
@@ -142,6 +143,7 @@ def test_any_number_of_processes_publishes_the_same_bytes(whole: Path, tmp_path:
     ] == []
 
 
+@pytest.mark.slow
 def test_pdfs_are_made_in_processes_that_fork_no_others(tmp_path: Path) -> None:
     folder = written(tmp_path / "project", tiny("[pdf]"))
     words = ["site", "--quiet", "--project", str(folder), "-o", str(tmp_path / "s")]

@@ -119,7 +119,13 @@ def with_large(case: str, folder: Path) -> Path:
     return folder / "project"
 
 
-LONG = ("tags", "parts with a mistake each", "a picture of nothing but what acts")
+LONG = (
+    "a picture of nothing but what acts",
+    "a piece of nothing but values",
+    "one key again and again",
+    "parts with a mistake each",
+    "tags",
+)
 """Told after seconds; others of their sort are tried in every run."""
 TRIED = [pytest.param(each, marks=[pytest.mark.slow] * (each in LONG)) for each in CASES]
 

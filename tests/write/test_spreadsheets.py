@@ -203,6 +203,7 @@ def test_what_is_printed_stands_beside_what_was_worked_out(demo: Survey):
     assert Decimal(power[4]) != 668
 
 
+@pytest.mark.slow
 def test_a_workbook_does_not_depend_on_what_else_is_installed() -> None:
     """openpyxl writes XML by lxml where that is installed, and then with other bytes."""
     script = """
