@@ -1,33 +1,33 @@
 """Reads the Markdown of a filled template into the document tree.
 
-CommonMark with pipe tables; no HTML, no indented code (templates indent what stands inside their
-loops) and no underlined headings (a rule may follow a placeholder). A placeholder alone in its
-paragraph becomes its block, any other its inlines. Whatever the tree has no room for falls back
-to its text.
+What `document.prose.parser` knows; no HTML, no indented code (templates indent what stands inside
+their loops) and no underlined headings (a rule may follow a placeholder). A placeholder alone in
+its paragraph becomes its block, any other its inlines. Whatever the tree has no room for falls
+back to its text.
 """
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Final
 from urllib.parse import quote
 
-from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from specgen.document.link_targets import safe_target
-from specgen.document.prose.parser import read_running_text
+from specgen.document.prose.parser import ADMONITION, OWN_ID, SUBJECT, signal_of, template_parser
 from specgen.document.template import Filled
 from specgen.document.tree import (
     BLOCKS,
-    INLINES,
     Align,
     Block,
     Break,
+    Caution,
     Cell,
     Column,
     Emphasis,
+    Footnote,
     Heading,
     Hyperlink,
     Inline,
@@ -37,33 +37,18 @@ from specgen.document.tree import (
     Quote,
     Strong,
     Table,
+    TermList,
     Text,
     ThematicBreak,
+    Tick,
     Verbatim,
     plain_text,
     words,
 )
-from specgen.messages import Message, Words
-from specgen.messages.pattern import escaped
+from specgen.document.written_words import TemplateWords, as_message, as_text, joined, words_of
+from specgen.messages import Words
 
-
-class _Parser(MarkdownIt):
-    """markdown-it-py, with targets of links left as written: they are judged here."""
-
-    def validateLink(self, url: str) -> bool:  # noqa: N802, ARG002
-        return True
-
-    def normalizeLink(self, url: str) -> str:  # noqa: N802
-        return url
-
-
-_PARSER: Final = (
-    _Parser("commonmark", {"html": False, "linkify": False, "typographer": False})
-    .enable("table")
-    .disable(["code", "lheading", "html_block", "html_inline"])
-)
-_PARSER.core.ruler.at("inline", read_running_text)
-
+_parser = cache(template_parser)
 _DEEPEST: Final = 20
 """Strong words, other voices and links within each other; deeper ones leave their words."""
 
@@ -87,7 +72,7 @@ def _tokens(source: str) -> tuple[Token, ...]:
 
     Values are placeholders in the source, so documents of the same build-up share one.
     """
-    return tuple(_PARSER.parse(source))
+    return tuple(_parser().parse(source))
 
 
 @dataclass(slots=True)
@@ -97,6 +82,7 @@ class _BlockReader:
     messages: bool
     language: str
     at: int = 0
+    within_note: bool = False
 
     def blocks(self, end: str) -> Iterator[Block]:
         """The blocks up to the token of type `end`, or up to the last; passes over the end."""
@@ -110,7 +96,7 @@ class _BlockReader:
     def block(self, token: Token) -> Iterator[Block]:
         match token.type:
             case "heading_open":
-                yield Heading(int(token.tag[1:]), self.inline_until("heading_close"))
+                yield self.heading(int(token.tag[1:]))
             case "paragraph_open":
                 yield from _paragraphs(self.mixed_until("paragraph_close"), self.settled)
             case "bullet_list_open":
@@ -122,6 +108,12 @@ class _BlockReader:
                 yield Quote(tuple(self.blocks("blockquote_close")))
             case "table_open":
                 yield self.table()
+            case "dl_open":
+                yield TermList(tuple(self.terms()))
+            case "container_admonition_open":
+                yield self.admonition(token)
+            case "footnote_block_open":  # read where they are referred to
+                self.pass_over("footnote_block_close")
             case "hr":
                 yield ThematicBreak()
             case "fence" | "code_block":
@@ -132,6 +124,15 @@ class _BlockReader:
                 yield Paragraph((Text(_as_text(self.filled, token.content)),))
             case _:
                 pass
+
+    def heading(self, level: int) -> Heading:
+        """A heading, with the anchor that it gives itself."""
+        match _only_inlines(self.mixed_until("heading_close")):
+            case (*before, Text(text) as last) if own := OWN_ID.search(text):
+                words = (*before, replace(last, text=text[: own.start()]))
+                return Heading(level, self.settled(words), own[1])
+            case words:
+                return Heading(level, self.settled(words))
 
     def listing(self, end: str, first: int | None = None) -> Listing:
         items: list[tuple[Block, ...]] = []
@@ -145,12 +146,50 @@ class _BlockReader:
         while (token := self.next()).type != "table_close":
             if token.type == "th_open":
                 align: Align = "end" if "right" in str(token.attrGet("style")) else "start"
-                columns.append(Column(_title(self.inline_until("th_close")), align))
+                columns.append(Column(words_of(self.inline_until("th_close")), align))
             elif token.type == "tr_open" and columns:
                 rows.append([])
             elif token.type == "td_open":
                 rows[-1].append(self.inline_until("td_close"))
         return Table("", tuple(columns), tuple(map(tuple, rows)))
+
+    def terms(self) -> Iterator[tuple[Cell, tuple[tuple[Block, ...], ...]]]:
+        term: Cell = ()
+        meanings: list[tuple[Block, ...]] = []
+        while (token := self.next()).type != "dl_close":
+            if token.type == "dd_open":
+                meanings.append(tuple(self.blocks("dd_close")))
+            elif token.type == "dt_open":
+                if meanings:
+                    yield term, tuple(meanings)
+                term, meanings = self.inline_until("dt_close"), []
+        yield term, tuple(meanings)
+
+    def admonition(self, opened: Token) -> Caution:
+        """A warning or a note."""
+        subject: Words = ""
+        if self.tokens[self.at].type == f"{SUBJECT}_open":
+            subject = words_of(self.inline_until(f"{SUBJECT}_close"))
+        return Caution(subject, tuple(self.blocks(f"{ADMONITION}_close")), signal_of(opened))
+
+    def note(self, number: int) -> tuple[Block, ...]:
+        """What a footnote says; within another one nothing, which is told."""
+        at = next(
+            (
+                at
+                for at, token in enumerate(self.tokens, start=1)
+                if token.type == "footnote_open" and token.meta["id"] == number
+            ),
+            None,
+        )
+        if at is None or self.within_note:
+            return ()
+        inner = replace(self, at=at, within_note=True)
+        return tuple(inner.blocks("footnote_close"))
+
+    def pass_over(self, end: str) -> None:
+        while self.next().type != end:
+            pass
 
     def next(self) -> Token:
         token = self.tokens[self.at]
@@ -161,7 +200,7 @@ class _BlockReader:
         mixed: _Mixed = []
         while (token := self.next()).type != end:
             if token.type == "inline":
-                mixed += _InlineReader(self.filled, token.children or []).until("")
+                mixed += _InlineReader(self.filled, token.children or [], self.note).until("")
         return mixed
 
     def inline_until(self, end: str) -> Cell:
@@ -176,6 +215,7 @@ class _BlockReader:
 class _InlineReader:
     filled: Filled
     tokens: Sequence[Token]
+    note: Callable[[int], tuple[Block, ...]]
     at: int = 0
     depth: int = 0
 
@@ -190,7 +230,7 @@ class _InlineReader:
                 break
             mixed += self.inline(token)
         self.depth -= 1
-        return _merged(mixed)
+        return joined(mixed)
 
     def inline(self, token: Token) -> Iterable[Inline | Block]:
         match token.type:
@@ -212,8 +252,13 @@ class _InlineReader:
                 children = _only_inlines(self.until("link_close"))
                 target = _target(self.filled, str(token.attrGet("href") or ""))
                 return (Hyperlink(children, target),) if safe_target(target) else children
+            case "footnote_ref":
+                return (Footnote(self.note(token.meta["id"])),)
+            case "tick":
+                return (Tick(bool(token.info)),)
             case "image":  # nothing is fetched from elsewhere: a picture leaves its words
-                return _InlineReader(self.filled, token.children or [], 0, self.depth).until("")
+                inner = _InlineReader(self.filled, token.children or [], self.note, 0, self.depth)
+                return inner.until("")
             case _:
                 return _restored(self.filled, token.content)
 
@@ -244,64 +289,6 @@ def _paragraph(inlines: list[Inline], settled: Callable[[Cell], Cell]) -> Iterat
         yield Paragraph(settled(_trimmed(inlines)))
 
 
-class TemplateWords(Text):
-    """Words that stand in the template itself, before it is known whether they are a message."""
-
-
-def as_text(cell: Cell, language: str = "") -> Cell:
-    """A cell whose written words are text of a language."""
-    merged = _merged(_plain(each, language) for each in cell)
-    return tuple(each for each in merged if isinstance(each, INLINES))
-
-
-def _plain(inline: Inline, language: str = "") -> Inline:
-    match inline:
-        case TemplateWords(text):
-            return Text(text, language)
-        case Strong(children) | Emphasis(children) | Hyperlink(children):
-            return replace(inline, children=as_text(children, language))
-        case _:
-            return inline
-
-
-def as_message(cell: Cell) -> Cell:
-    """A cell as one message whose values are its arguments; without words in it, as it is."""
-    if not _speaks(cell):
-        return as_text(cell)
-    arguments: dict[str, object] = {}
-    pattern = "".join(_patterns(cell, arguments))
-    return (Message(pattern, tuple(arguments.items())),)
-
-
-def _speaks(cell: Cell) -> bool:
-    return any(
-        (isinstance(each, TemplateWords) and _WORD.search(each.text))
-        or (isinstance(each, Strong | Emphasis | Hyperlink) and _speaks(each.children))
-        for each in cell
-    )
-
-
-def _patterns(cell: Cell, arguments: dict[str, object]) -> Iterator[str]:
-    for each in cell:
-        if isinstance(each, TemplateWords):
-            yield escaped(each.text)
-            continue
-        name = str(len(arguments) + 1)
-        arguments[name] = each
-        if isinstance(each, Strong | Emphasis | Hyperlink):
-            if _speaks(each.children):
-                yield f"{{{name}:{''.join(_patterns(each.children, arguments))}}}"
-                continue
-            arguments[name] = _plain(each)
-        yield f"{{{name}}}"
-
-
-def _title(cell: Cell) -> Words:
-    """The title of a column: nothing but words has room there."""
-    only = cell[0] if len(cell) == 1 else None
-    return only if isinstance(only, Message) and not only.arguments else plain_text(cell)
-
-
 def _trimmed(inlines: list[Inline]) -> Cell:
     """Without blanks where a block stood before or after."""
     kept = list(inlines)
@@ -321,25 +308,11 @@ def _only_inlines(mixed: Iterable[Inline | Block]) -> Cell:
     )
 
 
-def _merged(mixed: Iterable[Inline | Block]) -> _Mixed:
-    """Neighbouring texts as one."""
-    merged: _Mixed = []
-    for each in mixed:
-        last = merged[-1] if merged else None
-        if isinstance(each, Text) and type(each) is type(last):
-            assert isinstance(last, Text)
-            merged[-1] = replace(last, text=last.text + each.text)
-        else:
-            merged.append(each)
-    return merged
-
-
 def _as_text(filled: Filled, text: str) -> str:
     return plain_text(_only_inlines(_restored(filled, text)))
 
 
 _BLANK = re.compile(r"\s")
-_WORD = re.compile(r"[^\W\d_]{2}")
 
 
 def _target(filled: Filled, target: str) -> str:

@@ -9,17 +9,15 @@ from datetime import date
 from specgen.document.audience import CUSTOMER
 from specgen.document.tree import (
     Block,
-    Caution,
     Document,
     Figure,
     Heading,
-    Listing,
     Paragraph,
-    Quote,
     Strong,
     Table,
     plain_text,
 )
+from specgen.document.tree_walks import changed_within
 from specgen.messages import Words
 
 _FIT = re.compile(r"[a-z][a-z0-9._:-]*")
@@ -106,12 +104,7 @@ def _anchored(block: Block, anchors: _Anchors) -> Block:
             return replace(block, anchor=anchors.give(wanted)) if wanted else block
         case Heading(children=children):
             return Paragraph((Strong(children),))
-        case Quote(children):
-            return Quote(tuple(_anchored(each, anchors) for each in children))
-        case Caution(children=children):
-            return replace(block, children=tuple(_anchored(each, anchors) for each in children))
-        case Listing(items, first):
-            inner = (tuple(_anchored(each, anchors) for each in item) for item in items)
-            return Listing(tuple(inner), first)
         case _:
-            return block
+            return changed_within(
+                block, lambda inner: tuple(_anchored(each, anchors) for each in inner)
+            )

@@ -103,8 +103,40 @@ class Hyperlink:
     target: str
 
 
-Inline = Text | Literal | Value | Datum | Break | Strong | Emphasis | Hyperlink | Sayable
-INLINES: Final = (Text, Literal, Value, Datum, Break, Strong, Emphasis, Hyperlink, Sayable)
+@frozen
+class Tick:
+    """A box at the beginning of what is to be done, ticked where it is done."""
+
+    done: bool
+
+
+@frozen
+class Footnote:
+    """A number in the text, and what it says at the foot of the page or the end of the document.
+
+    Equal ones are one, which the text refers to more than once. It is no part of the words that it
+    stands among: `plain_text` passes over it, and so does an anchor.
+    """
+
+    children: "tuple[Block, ...]"
+
+
+Inline = (
+    Text
+    | Literal
+    | Value
+    | Datum
+    | Break
+    | Strong
+    | Emphasis
+    | Hyperlink
+    | Tick
+    | Footnote
+    | Sayable
+)
+INLINES: Final = (
+    Text, Literal, Value, Datum, Break, Strong, Emphasis, Hyperlink, Tick, Footnote, Sayable,
+)  # fmt: skip
 Cell = tuple[Inline, ...]
 
 
@@ -188,6 +220,13 @@ class FactList:
 
 
 @frozen
+class TermList:
+    """Terms, each with what it means: one or more meanings, each of one or more blocks."""
+
+    entries: "tuple[tuple[Cell, tuple[tuple[Block, ...], ...]], ...]"
+
+
+@frozen
 class Figure:
     """A drawing and the text that says the same.
 
@@ -246,6 +285,7 @@ Block = (
     | Listing
     | Table
     | FactList
+    | TermList
     | Figure
     | Caution
     | Quote
@@ -253,7 +293,8 @@ Block = (
     | ThematicBreak
 )
 BLOCKS: Final = (
-    Heading, Paragraph, Listing, Table, FactList, Figure, Caution, Quote, Verbatim, ThematicBreak,
+    Heading, Paragraph, Listing, Table, FactList, TermList, Figure, Caution, Quote, Verbatim,
+    ThematicBreak,
 )  # fmt: skip
 
 

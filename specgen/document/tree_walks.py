@@ -1,6 +1,7 @@
-"""What stands in a document tree, in its order: runs of words, anchors, where links lead."""
+"""Walks over a tree: its runs of words, its anchors, what lies within a block, where links lead."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from specgen.document.tree import (
     Block,
@@ -9,6 +10,7 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Hyperlink,
     Inline,
@@ -17,7 +19,45 @@ from specgen.document.tree import (
     Quote,
     Strong,
     Table,
+    TermList,
+    Tick,
 )
+
+Blocks = tuple[Block, ...]
+
+
+def within(block: Block) -> Iterator[Blocks]:
+    """The runs of blocks that stand in a block."""
+    match block:
+        case Listing(items):
+            yield from items
+        case TermList(entries):
+            for _, meanings in entries:
+                yield from meanings
+        case Caution(children=inner) | Quote(inner):
+            yield inner
+
+
+def changed_within(block: Block, change: Callable[[Blocks], Blocks]) -> Block:
+    """The block with each run of blocks that stands in it changed; itself where none does."""
+    match block:
+        case Listing(items):
+            return replace(block, items=tuple(map(change, items)))
+        case TermList(entries):
+            changed = ((term, tuple(map(change, meanings))) for term, meanings in entries)
+            return TermList(tuple(changed))
+        case Caution(children=inner) | Quote(inner):
+            return replace(block, children=change(inner))
+        case _:
+            return block
+
+
+def begins_with_box(item: Blocks) -> bool:
+    """Whether an item of a list is one to tick off."""
+    match item:
+        case (Paragraph((Tick(), *_)), *_):
+            return True
+    return False
 
 
 def leaves(inlines: Iterable[Inline]) -> Iterator[Inline]:
@@ -30,21 +70,28 @@ def leaves(inlines: Iterable[Inline]) -> Iterator[Inline]:
 
 
 def cells_of(blocks: Iterable[Block]) -> Iterator[Cell]:
-    """Every run of words in blocks, in their order."""
+    """Every run of words in blocks, in their order; those of a footnote after what refers to it."""
     for block in blocks:
-        match block:
-            case Heading(children=children) | Paragraph(children):
-                yield children
-            case Table(rows=rows, note=note):
-                yield from (cell for row in rows for cell in row)
-                yield note
-            case FactList(entries=entries):
-                yield from (cell for _, cell in entries)
-            case Listing(items):
-                for item in items:
-                    yield from cells_of(item)
-            case Caution(children=inner) | Quote(inner):
-                yield from cells_of(inner)
+        for cell in _cells(block):
+            yield cell
+            for each in leaves(cell):
+                if isinstance(each, Footnote):
+                    yield from cells_of(each.children)
+        for inner in within(block):
+            yield from cells_of(inner)
+
+
+def _cells(block: Block) -> Iterator[Cell]:
+    match block:
+        case Heading(children=children) | Paragraph(children):
+            yield children
+        case Table(rows=rows, note=note):
+            yield from (cell for row in rows for cell in row)
+            yield note
+        case FactList(entries=facts):
+            yield from (cell for _, cell in facts)
+        case TermList(entries=terms):
+            yield from (term for term, _ in terms)
 
 
 def anchors_of(blocks: Iterable[Block]) -> Iterator[str]:
@@ -55,11 +102,8 @@ def anchors_of(blocks: Iterable[Block]) -> Iterator[str]:
                 yield anchor
             case Table(anchor=anchor, anchors=anchors):
                 yield from (anchor, *anchors)
-            case Listing(items):
-                for item in items:
-                    yield from anchors_of(item)
-            case Caution(children=inner) | Quote(inner):
-                yield from anchors_of(inner)
+        for inner in within(block):
+            yield from anchors_of(inner)
 
 
 def targets_of(inlines: Iterable[Inline]) -> Iterator[str]:

@@ -19,18 +19,19 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Hyperlink,
     Inline,
-    Listing,
     Paragraph,
-    Quote,
     Strong,
     Table,
+    TermList,
     Text,
     Value,
     plain_text,
 )
+from specgen.document.tree_walks import changed_within
 from specgen.messages import SOURCE, Around, Language, Sayable, Words, base_of, following, listed
 from specgen.quantity import Quantity
 from specgen.quantity.printing import common_unit
@@ -83,8 +84,6 @@ class Wording:
                 return replace(block, children=self.cell(block.children))
             case Paragraph(children):
                 return Paragraph(self.cell(children))
-            case Listing(items, first):
-                return Listing(tuple(map(self.blocks, items)), first)
             case Table():
                 return self.table(block)
             case FactList(title, entries):
@@ -92,12 +91,11 @@ class Wording:
                 return FactList(self.words(title), tuple(lines))
             case Figure():
                 return replace(block, title=self.words(block.title))
-            case Caution(subject, children):
-                return replace(block, subject=self.words(subject), children=self.blocks(children))
-            case Quote(children):
-                return Quote(self.blocks(children))
-            case _:
-                return block
+            case Caution():
+                block = replace(block, subject=self.words(block.subject))
+            case TermList(entries):
+                block = TermList(tuple((self.cell(term), means) for term, means in entries))
+        return changed_within(block, self.blocks)
 
     def table(self, table: Table) -> Table:
         columns = (replace(each, title=self.words(each.title)) for each in table.columns)
@@ -179,6 +177,8 @@ class Wording:
             case Text(text, language):
                 self._data(text, language)
                 yield Text(text)
+            case Footnote(children):
+                yield Footnote(self.blocks(children))
             case _:
                 yield inline
 

@@ -8,21 +8,22 @@ from dataclasses import dataclass, field, replace
 
 from specgen.document.tree import (
     Block,
-    Caution,
     Cell,
     Document,
     Emphasis,
     FactList,
+    Footnote,
     Hyperlink,
     Inline,
     Listing,
     Literal,
     Paragraph,
-    Quote,
     Strong,
     Table,
+    TermList,
     Value,
 )
+from specgen.document.tree_walks import changed_within
 from specgen.facts.declared import declared_facts
 from specgen.frozen import frozen
 from specgen.model import Definitions
@@ -98,7 +99,7 @@ class CrossReferences:
 def linked(document: Document, xrefs: CrossReferences, here: str = "") -> Document:
     """The document with links from its values and from the codes of rules in its tables."""
     weaver = _Linker(xrefs, here)
-    return replace(document, blocks=tuple(map(weaver.block, document.blocks)))
+    return replace(document, blocks=weaver.blocks(document.blocks))
 
 
 @dataclass(slots=True)
@@ -117,12 +118,14 @@ class _Linker:
                 return replace(block, entries=made)
             case Paragraph(children):
                 return Paragraph(self.cell(children))
-            case Listing(items=items):
-                return replace(block, items=tuple(map(self._item, items)))
-            case Caution(children=inside) | Quote(children=inside):
-                return replace(block, children=tuple(map(self.block, inside)))
-            case _:
-                return block
+            case Listing():
+                return changed_within(block, self._item)
+            case TermList(entries):
+                block = TermList(tuple((self.cell(term), means) for term, means in entries))
+        return changed_within(block, self.blocks)
+
+    def blocks(self, blocks: tuple[Block, ...]) -> tuple[Block, ...]:
+        return tuple(map(self.block, blocks))
 
     def _table(self, table: Table) -> Table:
         self.in_table = True
@@ -138,7 +141,7 @@ class _Linker:
         before = self.row
         if item and isinstance(item[0], Paragraph):
             self.row = _system_of(item[0].children)
-        made = tuple(map(self.block, item))
+        made = self.blocks(item)
         self.row = before
         return made
 
@@ -156,6 +159,8 @@ class _Linker:
                 return Strong(self.cell(children))
             case Emphasis(children):
                 return Emphasis(self.cell(children))
+            case Footnote(children):
+                return Footnote(self.blocks(children))
             case _:
                 return inline
 

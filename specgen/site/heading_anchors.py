@@ -5,14 +5,13 @@ import unicodedata
 from collections.abc import Sequence
 from typing import Final
 
+from specgen.document.prose.parser import OWN_ID
 from specgen.document.prose.passages import passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.tree import plain_text
 
-OWN_ID: Final = re.compile(r"\s*\{:?[^}]*#([\w-]+)[^}]*\}\s*$")
-"""The anchor that a heading gives itself: `## Feet {#feet}`."""
 _LINK_TARGET: Final = re.compile(r"\]\([^)]*\)")
 
 

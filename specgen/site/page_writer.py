@@ -19,14 +19,32 @@ from markdown_it.token import Token
 from specgen.document.link_targets import own_file, safe_link, scheme
 from specgen.document.prose.notice import notice
 from specgen.document.prose.page_html import cleaned
-from specgen.document.prose.parser import REFERENCE, parser_of
+from specgen.document.prose.parser import (
+    ADMONITION,
+    OWN_ID,
+    REFERENCE,
+    SUBJECT,
+    TICK,
+    parser_of,
+    signal_of,
+)
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
-from specgen.document.tree import Inline, Literal, Value, plain_text
+from specgen.document.tree import Caution, Inline, Literal, Value, plain_text
 from specgen.document.wording import Wording
 from specgen.messages.catalogue import language_of
-from specgen.site.heading_anchors import OWN_ID, heading_anchors
+from specgen.site.heading_anchors import heading_anchors
+from specgen.write.html_pieces import (
+    CAUTION_CLOSE,
+    NOTES_CLOSE,
+    caution_open,
+    footnote_mark,
+    note_open,
+    notes_open,
+    tick,
+    way_back,
+)
 
 
 @dataclass(slots=True)
@@ -44,6 +62,11 @@ class _Writing:
     in_heading: bool = False
     under: str = ""
     """The anchor of the heading that what is written stands below."""
+
+    @property
+    def tag(self) -> str:
+        """The language that it is written in."""
+        return self.wording.language.tag
 
 
 def html_of(
@@ -106,6 +129,18 @@ def _writer(html: bool) -> MarkdownIt:
         "th_close": _cell_close,
         "td_open": _cell_open,
         "td_close": _cell_close,
+        "dl_open": _terms_open,
+        "list_item_open": _item_open,
+        TICK: _tick,
+        f"{ADMONITION}_open": _admonition_open,
+        f"{ADMONITION}_close": _admonition_close,
+        f"{SUBJECT}_open": _nothing,
+        f"{SUBJECT}_close": _nothing,
+        "footnote_ref": _footnote,
+        "footnote_block_open": _footnotes_open,
+        "footnote_block_close": _footnotes_close,
+        "footnote_open": _footnote_open,
+        "footnote_anchor": _footnote_back,
         "fence": _code,
         "code_block": _code,
         "text": _text,
@@ -204,6 +239,66 @@ def _cell_close(tokens: Sequence[Token], index: int, _: _Writing) -> str:
 
 def _cell_tag(token: Token, inner: Token) -> str:
     return token.tag if inner.content.strip() else "td"  # a heading without words heads nothing
+
+
+def _nothing(_: Sequence[Token], __: int, ___: _Writing) -> str:
+    return ""
+
+
+def _terms_open(_: Sequence[Token], __: int, ___: _Writing) -> str:
+    return '<dl class="terms">\n'
+
+
+def _item_open(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    inner = next((each for each in tokens[index + 1 : index + 3] if each.type == "inline"), None)
+    task = inner is not None and inner.children and inner.children[0].type == TICK
+    return '<li class="task">' if task else "<li>"
+
+
+def _tick(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    return tick(bool(tokens[index].info), writing.tag)
+
+
+def _admonition_open(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    subject = ""
+    if tokens[index + 1].type == f"{SUBJECT}_open":
+        inner = tokens[index + 2].children or []
+        subject = "".join(_plain(each, writing) for each in inner)
+        inner.clear()  # it is written with the signal word
+    return caution_open(Caution(subject, (), signal_of(tokens[index])), writing.tag)
+
+
+def _plain(token: Token, writing: _Writing) -> str:
+    if token.type == REFERENCE:
+        made = printed(token.content, writing.text.subject, writing.subjects)
+        return plain_text(writing.wording.cell(made.cell))
+    return token.content
+
+
+def _admonition_close(_: Sequence[Token], __: int, ___: _Writing) -> str:
+    return CAUTION_CLOSE
+
+
+def _footnote(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    meta = tokens[index].meta
+    return footnote_mark(meta["id"] + 1, writing.tag, again=meta["subId"] > 0)
+
+
+def _footnotes_open(_: Sequence[Token], __: int, writing: _Writing) -> str:
+    return notes_open(writing.tag)
+
+
+def _footnotes_close(_: Sequence[Token], __: int, ___: _Writing) -> str:
+    return NOTES_CLOSE
+
+
+def _footnote_open(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    return note_open(tokens[index].meta["id"] + 1)
+
+
+def _footnote_back(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    meta = tokens[index].meta
+    return "" if meta["subId"] else f" {way_back(meta['id'] + 1, writing.tag)}"
 
 
 def _code(tokens: Sequence[Token], index: int, _: _Writing) -> str:

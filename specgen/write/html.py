@@ -7,13 +7,8 @@ quotes; the only markup that comes from elsewhere is a picture's drawing.
 
 import base64
 import hashlib
-import re
 from collections.abc import Iterable, Iterator
-from datetime import date
-from functools import lru_cache
 from typing import Final
-
-from markupsafe import escape
 
 from specgen.document.figure_text import in_words
 from specgen.document.link_targets import ELSEWHERE, leads_away
@@ -27,6 +22,7 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Hyperlink,
     Inline,
@@ -36,16 +32,29 @@ from specgen.document.tree import (
     Quote,
     Strong,
     Table,
+    TermList,
     Text,
     ThematicBreak,
+    Tick,
     Value,
     Verbatim,
     plain_text,
 )
+from specgen.document.tree_walks import begins_with_box
 from specgen.drawings.picture import written
 from specgen.messages import Words
 from specgen.write.carried import in_html
-from specgen.write.unbroken import MEASURED, RANGE, SPEED
+from specgen.write.html_pieces import (
+    CAUTION_CLOSE,
+    NOTES_CLOSE,
+    caution_open,
+    footnote_mark,
+    note_open,
+    notes_open,
+    tick,
+    way_back,
+)
+from specgen.write.html_text import NOT_HTML, parted, printed_value, text_of, without_links
 from specgen.write.writer_options import (
     IN_WORDS,
     PICTURE,
@@ -53,29 +62,15 @@ from specgen.write.writer_options import (
     Options,
     Resolve,
     address,
-    caution_title,
     named,
     nowhere,
     worded,
 )
 
-_UNIT_SPACE = "\u202f"
 CARDS: Final = 4
 """Columns of a table of which each row is a card on a phone."""
 BRIEF: Final = 14
 """Letters of a cell that stands beside two others on a phone."""
-_NOT_HTML: Final = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff"
-    + "".join(chr(plane << 16 | end) for plane in range(1, 17) for end in (0xFFFE, 0xFFFF))
-    + "]"
-)
-
-# Dates, numbers with their units, speeds of links, names of positions as they are printed on
-# boards, and their ranges: not broken over lines.
-_WHOLE: Final = re.compile(
-    rf"(?<![\w-])(?:\d{{4}}-\d{{2}}-\d{{2}}|{MEASURED}(?!\w|/)|{SPEED}|{RANGE}(?!\w)"
-    r"|[A-Z]{2,8} (?:[A-Z]?\d{1,3}|[A-Z](?=[,)]|$)))(?![\w-]|\.\d)"
-)
 
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
@@ -93,27 +88,18 @@ def page(document: Document, options: Options | None = None) -> bytes:
     options = options or Options()
     # A style sheet ends at `</style`; in CSS the backslash before the stroke changes nothing.
     style = options.style.replace("\r\n", "\n").replace("\r", "\n").replace("</", "<\\/")
-    style = _NOT_HTML.sub("", style)
+    style = NOT_HTML.sub("", style)
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     policy = f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:"
     head = (
-        f'<!DOCTYPE html>\n<html lang="{_text(document.language)}">\n<head>\n'
+        f'<!DOCTYPE html>\n<html lang="{text_of(document.language)}">\n<head>\n'
         '<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
-        f"<title>{_text(named(document))}</title>\n"
+        f"<title>{text_of(named(document))}</title>\n"
         f"<style>{style}</style>\n</head>\n<body>\n<main>\n"
     )
     return f"{head}{body(document, options.resolve)}</main>\n</body>\n</html>\n".encode()
-
-
-@lru_cache(8192)  # tables repeat themselves, and so do documents of one family
-def _text(text: Words | date) -> str:
-    """The text for an element or an attribute, without the characters that HTML does not allow.
-
-    Those are controls, lone surrogates and noncharacters.
-    """
-    return str(escape(_NOT_HTML.sub("", str(text))))
 
 
 class _HtmlWriter:
@@ -123,29 +109,32 @@ class _HtmlWriter:
         self.resolve = resolve
         self.language = document.language
         self.foreign = dict(document.foreign)
+        self.notes: dict[Footnote, int] = {}
+        """The footnotes that the text has come to, with their numbers."""
         self.under = ""
         """The anchor of the heading above, which names a table without a title of its own."""
 
     def tongue(self, text: Words) -> str:
         """The attribute that says the language of a text, where it is not the document's."""
         language = self.foreign.get(str(text))
-        return f' lang="{_text(language)}"' if language else ""
+        return f' lang="{text_of(language)}"' if language else ""
 
     def document(self, document: Document) -> None:
         self.add('<article class="document">\n<header class="document-head">\n')
         if document.mark:
-            self.add(f'<p class="page-mark"><strong>{_text(document.mark)}</strong></p>\n')
-        self.add(f"<h1{self.tongue(document.title)}>{_text(document.title)}</h1>\n")
+            self.add(f'<p class="page-mark"><strong>{text_of(document.mark)}</strong></p>\n')
+        self.add(f"<h1{self.tongue(document.title)}>{text_of(document.title)}</h1>\n")
         if document.subtitle:
             tongue = self.tongue(document.subtitle)
-            self.add(f'<p class="subtitle"{tongue}>{_text(document.subtitle)}</p>\n')
+            self.add(f'<p class="subtitle"{tongue}>{text_of(document.subtitle)}</p>\n')
         if document.meta:
             self.add('<dl class="meta">\n')
             for label, text in document.meta:
-                self.add(f"<div><dt>{_text(label)}</dt><dd>{_text(text)}</dd></div>\n")
+                self.add(f"<div><dt>{text_of(label)}</dt><dd>{text_of(text)}</dd></div>\n")
             self.add("</dl>\n")
         self.add("</header>\n")
         self.blocks(document.blocks)
+        self.footnotes()
         if document.record is not None:
             self.add(in_html(document.record))
         self.add("</article>\n")
@@ -165,6 +154,8 @@ class _HtmlWriter:
                 self.table(block)
             case FactList(title, entries):
                 self.facts(title, entries)
+            case TermList(entries=terms):
+                self.terms(terms)
             case Listing():
                 self.listing(block)
             case Figure():
@@ -176,8 +167,8 @@ class _HtmlWriter:
                 self.blocks(children)
                 self.add("</blockquote>\n")
             case Verbatim(text, language):
-                kind = f' class="language-{_text(language)}"' if language else ""
-                self.add(f'<pre tabindex="0"><code{kind}>{_text(text)}</code></pre>\n')
+                kind = f' class="language-{text_of(language)}"' if language else ""
+                self.add(f'<pre tabindex="0"><code{kind}>{text_of(text)}</code></pre>\n')
             case ThematicBreak():
                 self.add("<hr>\n")
 
@@ -186,7 +177,7 @@ class _HtmlWriter:
         start = f' start="{listing.first}"' if listing.first not in (None, 1) else ""
         self.add(f"<{tag}{start}>\n")
         for item in listing.items:
-            self.add("<li>")
+            self.add(f"<li{_TASK}>" if begins_with_box(item) else "<li>")
             match item:
                 case (Paragraph(children), *rest) if all(isinstance(x, Listing) for x in rest):
                     self.add(self.cell(children))
@@ -197,15 +188,15 @@ class _HtmlWriter:
         self.add(f"</{tag}>\n")
 
     def table(self, table: Table) -> None:
-        title = _text(table.title)
+        title = text_of(table.title)
         label = f'aria-label="{title or worded(TABLE, self.language)}"'
         if not title and self.under:
-            label = f'aria-labelledby="{_text(self.under)}"'
+            label = f'aria-labelledby="{text_of(self.under)}"'
         tongue = self.tongue(table.title)
         kind = "table beside" if table.beside else "table"
         self.add(f'<figure class="{kind}"{_id(table.anchor)}>')
         if title and table.anchor:
-            caption = _text(table.anchor) + "-t"
+            caption = text_of(table.anchor) + "-t"
             label = f'aria-labelledby="{caption}"'
             self.add(f'<figcaption id="{caption}"{tongue}>{title}</figcaption>')
         elif title:
@@ -223,7 +214,7 @@ class _HtmlWriter:
         if not str(column.title).strip():
             return f"<td{_kind(column)}></td>"
         tongue = self.tongue(column.title)
-        return f'<th scope="col"{_kind(column)}{tongue}>{_text(column.title)}</th>'
+        return f'<th scope="col"{_kind(column)}{tongue}>{text_of(column.title)}</th>'
 
     def rows(self, table: Table) -> None:
         cell = self.cell
@@ -243,22 +234,49 @@ class _HtmlWriter:
             self.add(f"<tr{_id(anchor)}>{''.join(inner)}</tr>\n")
 
     def facts(self, title: Words, entries: tuple[tuple[Words, Cell], ...]) -> None:
-        label = f' aria-label="{_text(title)}"' if title else ""
+        label = f' aria-label="{text_of(title)}"' if title else ""
         self.add(f'<dl class="facts"{label}>\n')
         for name, cell in entries:
-            inner = f"<dt{self.tongue(name)}>{_text(name)}</dt><dd>{self.cell(cell)}</dd>"
+            inner = f"<dt{self.tongue(name)}>{text_of(name)}</dt><dd>{self.cell(cell)}</dd>"
             self.add(f"<div>{inner}</div>\n")
         self.add("</dl>\n")
 
+    def terms(self, entries: tuple[tuple[Cell, tuple[tuple[Block, ...], ...]], ...]) -> None:
+        self.add('<dl class="terms">\n')
+        for term, meanings in entries:
+            self.add(f"<dt>{self.cell(term)}</dt>\n")
+            for each in meanings:
+                self.add("<dd>")
+                match each:
+                    case (Paragraph(children),):
+                        self.add(self.cell(children))
+                    case _:
+                        self.blocks(each)
+                self.add("</dd>\n")
+        self.add("</dl>\n")
+
+    def footnotes(self) -> None:
+        """What the footnotes say, each with a way back to the text."""
+        if not self.notes:
+            return
+        self.add(notes_open(self.language))
+        for note, number in self.notes.items():
+            self.add(note_open(number))
+            self.blocks(note.children)
+            self.add(f"{way_back(number, self.language)}</li>\n")
+        self.add(NOTES_CLOSE)
+
+    def footnote(self, note: Footnote) -> str:
+        again, number = note in self.notes, self.notes.setdefault(note, len(self.notes) + 1)
+        return footnote_mark(number, self.language, again=again)
+
     def caution(self, caution: Caution) -> None:
-        title = _text(caution_title(caution, self.language))
-        self.add(f'<aside class="caution {caution.signal}-sign" role="note" aria-label="{title}">')
-        self.add(f'<p class="caution-title">{title}</p>\n')
+        self.add(caution_open(caution, self.language))
         self.blocks(caution.children)
-        self.add("</aside>\n")
+        self.add(CAUTION_CLOSE)
 
     def figure(self, figure: Figure) -> None:
-        title = _text(figure.title or worded(PICTURE, self.language))
+        title = text_of(figure.title or worded(PICTURE, self.language))
         caption = f"<figcaption>{title}</figcaption>" if figure.captioned else ""
         self.add(
             f'<figure class="picture"{_id(figure.anchor)}>{caption}\n'
@@ -266,7 +284,7 @@ class _HtmlWriter:
             f"{written(figure.picture).strip()}</div>\n"
         )
         if in_words(figure):
-            summary = f"<summary>{_text(worded(IN_WORDS, self.language))}</summary>"
+            summary = f"<summary>{text_of(worded(IN_WORDS, self.language))}</summary>"
             self.add(f'<details class="in-words">{summary}')
             self.blocks(in_words(figure))
             self.add("</details>\n")
@@ -276,20 +294,20 @@ class _HtmlWriter:
         if len(inlines) == 1:  # most cells of most tables
             only = inlines[0]
             if type(only) is Text and not self.foreign:
-                return _parted(_text(only.text))
+                return parted(text_of(only.text))
             return self.inline(only)
         return "".join([self.inline(each) for each in inlines])
 
     def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                inner = _parted(_text(text))
+                inner = parted(text_of(text))
                 tongue = self.tongue(text)
                 return f"<span{tongue}>{inner}</span>" if tongue else inner
             case Value():
-                return _figure(inline)
+                return printed_value(inline)
             case Literal(text):
-                return f"<code>{_text(text)}</code>"
+                return f"<code>{text_of(text)}</code>"
             case Strong(children):
                 return f"<strong>{self.cell(children)}</strong>"
             case Emphasis(children):
@@ -298,59 +316,32 @@ class _HtmlWriter:
                 return self.link(children, target)
             case Break():
                 return "<br>"
+            case Tick(done):
+                return tick(done, self.language)
+            case Footnote():
+                return self.footnote(inline)
             case _:  # what has no words yet is read in English
-                return _text(plain_text((inline,)))
+                return text_of(plain_text((inline,)))
 
     def link(self, children: Cell, target: str) -> str:
         leads = address(target, self.resolve)
         if leads is None:
             return self.cell(children)
         away = f' rel="{ELSEWHERE}"' if leads_away(leads) else ""
-        return f'<a href="{_text(leads)}"{away}>{self.cell(_without_links(children))}</a>'
+        return f'<a href="{text_of(leads)}"{away}>{self.cell(without_links(children))}</a>'
 
 
-def _without_links(inlines: Cell) -> Cell:
-    """No link stands within another."""
-    flat: list[Inline] = []
-    for each in inlines:
-        match each:
-            case Hyperlink(children):
-                flat += _without_links(children)
-            case Strong(children):
-                flat.append(Strong(_without_links(children)))
-            case Emphasis(children):
-                flat.append(Emphasis(_without_links(children)))
-            case _:
-                flat.append(each)
-    return tuple(flat)
-
-
-def _figure(figure: Value) -> str:
-    key = f' data-fact="{_text(figure.key)}"' if figure.key else ""
-    room = f' data-room="{_text(figure.room)}"' if figure.room else ""
-    unit = ""
-    if figure.unit:
-        unit, room = f'<span class="unit"{room}>{_UNIT_SPACE}{_text(figure.unit)}</span>', ""
-    kind = "value" if figure.unbroken else "value words"
-    number = _text(figure.number)
-    if not figure.unbroken:  # words, whose ranges stay on one line as elsewhere
-        number = _parted(number)
-    return f'<span class="{kind}"{key}{room}>{number}{unit}</span>'
-
-
-def _parted(text: str) -> str:
-    """An escaped text in which what is not broken over lines stands in elements of its own."""
-    return _WHOLE.sub(r'<span class="whole">\g<0></span>', text)
+_TASK: Final = ' class="task"'
 
 
 def _id(anchor: str) -> str:
-    return f' id="{_text(anchor)}"' if anchor else ""
+    return f' id="{text_of(anchor)}"' if anchor else ""
 
 
 def _unit_of(row: tuple[Cell, ...]) -> str:
     """The unit of a row, where all values in it have the same: a phone shows it once."""
     units = {value.unit for cell in row for value in _values(cell)}
-    return f' data-unit="{_text(*units)}"' if len(units) == 1 and any(units) else ""
+    return f' data-unit="{text_of(*units)}"' if len(units) == 1 and any(units) else ""
 
 
 def _values(cell: Cell) -> Iterator[Value]:
@@ -382,4 +373,4 @@ def _frame(column: Column, brief: bool) -> tuple[str, str]:
         return f'<th scope="row"{_kind(column)}>', "</th>"
     if not str(column.title).strip():
         return f"<td{_kind(column)}>", "</td>"
-    return f'<td{_kind(column, brief)} data-title="{_text(column.title)}">', "</td>"
+    return f'<td{_kind(column, brief)} data-title="{text_of(column.title)}">', "</td>"

@@ -22,12 +22,14 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Listing,
     Paragraph,
     Quote,
     Strong,
     Table,
+    TermList,
     Text,
     ThematicBreak,
     Verbatim,
@@ -90,8 +92,18 @@ class _MarkdownWriter:
         self.led_to = wanted.intersection(there)
         """Anchors of the document that something leads to: these alone are written."""
         self.word = partial(worded, tag=document.language)
-        self.line = partial(line_of, leads=self.leads)
-        self.cell = partial(line_of, leads=self.leads, in_cell=True)
+        self.notes: dict[Footnote, int] = {}
+        """The footnotes that the text has come to, with their numbers."""
+        self.line = partial(line_of, leads=self.leads, number=self.number)
+        self.cell = partial(line_of, leads=self.leads, number=self.number, in_cell=True)
+
+    def number(self, note: Footnote) -> int:
+        return self.notes.setdefault(note, len(self.notes) + 1)
+
+    def footnotes(self) -> Iterator[_Lines]:
+        for note, number in self.notes.items():
+            first, *rest = _with_gaps(self.blocks(note.children)) if note.children else ("",)
+            yield [f"[^{number}]: {first}".rstrip(), *(f"    {line}".rstrip() for line in rest)]
 
     def leads(self, target: str) -> str | None:
         """The address of a link; where the document has no such anchor, its words stand alone."""
@@ -114,11 +126,14 @@ class _MarkdownWriter:
             for label, text in document.meta
         )
         yield from self.blocks((Listing(items), *document.blocks))
+        yield from self.footnotes()
 
     def blocks(self, blocks: Sequence[Block]) -> Iterator[_Lines]:
         """The lines of each block; of two lists in a row the second gets another marker."""
         last, other = None, False  # the sort of the list that was written last, its marker
         for block in blocks:
+            if isinstance(block, TermList):
+                block = _as_listing(block)
             if isinstance(block, Listing):
                 other = last is (block.first is None) and not other
                 chunks = iter((self.listing(block, other=other),))
@@ -155,8 +170,8 @@ class _MarkdownWriter:
                 yield _fenced(text, language)
             case ThematicBreak():
                 yield ["---"]
-            case Listing():  # stands among others, see `blocks`
-                yield self.listing(block, other=False)
+            case Listing() | TermList():  # stand among others, see `blocks`
+                pass
 
     def heading(self, level: int, children: Cell, anchor: str = "") -> _Lines:
         words = self.anchor(anchor) + self.line(children)
@@ -165,7 +180,7 @@ class _MarkdownWriter:
         return [f"{'#' * max(1, min(level, 6))} {words}".rstrip()]
 
     def paragraph(self, children: Cell) -> _Lines:
-        return lines_of(children, self.leads)
+        return lines_of(children, self.leads, self.number)
 
     def named(self, title: str, anchor: str) -> _Lines:
         """The title of a table or a picture, and the place that a link leads to."""
@@ -211,6 +226,12 @@ class _MarkdownWriter:
         lines = [_row(row, widths, to_end) for row in text]
         marks = ["-" * (wide - end) + ":" * end for wide, end in zip(widths, to_end, strict=True)]
         return [lines[0], f"| {' | '.join(marks)} |", *lines[1:]]
+
+
+def _as_listing(terms: TermList) -> Listing:
+    """Terms as a list, which every reader of Markdown knows."""
+    items = ((Paragraph((Strong(term),)), *chain(*meanings)) for term, meanings in terms.entries)
+    return Listing(tuple(items))
 
 
 def _is_tight(item: tuple[Block, ...]) -> bool:

@@ -14,11 +14,13 @@ from urllib.parse import quote
 from specgen.document.tree import (
     Break,
     Emphasis,
+    Footnote,
     Hyperlink,
     Inline,
     Literal,
     Strong,
     Text,
+    Tick,
     Value,
     plain_text,
 )
@@ -56,16 +58,23 @@ Leads = Callable[[str], str | None]
 """The address for the target of a link, None where its words stand alone."""
 
 
-def line_of(inlines: Iterable[Inline], leads: Leads, *, in_cell: bool = False) -> str:
+Number = Callable[[Footnote], int]
+"""The number of a footnote."""
+
+
+def line_of(
+    inlines: Iterable[Inline], leads: Leads, number: Number, *, in_cell: bool = False
+) -> str:
     """The inlines as one line of Markdown, for a heading or a cell; a break is a blank."""
-    return " ".join(filter(None, _InlineWriter(leads, in_cell).lines(inlines)))
+    return " ".join(filter(None, _InlineWriter(leads, number, in_cell).lines(inlines)))
 
 
-def lines_of(inlines: Iterable[Inline], leads: Leads) -> list[str]:
+def lines_of(inlines: Iterable[Inline], leads: Leads, number: Number) -> list[str]:
     """The inlines as a paragraph; one more line for every break, and for the sentences of a long
     one."""
     # A line without a word would end the paragraph.
-    lines = [_wrapped(line) for line in _InlineWriter(leads, in_cell=False).lines(inlines) if line]
+    writer = _InlineWriter(leads, number, in_cell=False)
+    lines = [_wrapped(line) for line in writer.lines(inlines) if line]
     for line in lines[:-1]:
         line[-1] += "\\"
     return [each for line in lines for each in line]
@@ -97,6 +106,7 @@ def guarded(line: str) -> str:
 @frozen
 class _InlineWriter:
     leads: Leads
+    number: Number
     in_cell: bool
 
     def lines(self, inlines: Iterable[Inline]) -> Iterator[str]:
@@ -167,6 +177,10 @@ class _InlineWriter:
                 return _code(text, self.in_cell)
             case Hyperlink(children, target):
                 return f"[{self.written(children).strip()}]({_destination(target)})"
+            case Tick(done):
+                return f"[{'x' if done else ' '}] "
+            case Footnote():
+                return f"[^{self.number(inline)}]"
             case _:
                 return ""
 

@@ -15,15 +15,11 @@ from specgen.document.tree import (
     Document,
     FactList,
     Figure,
-    Heading,
-    Listing,
-    Paragraph,
-    Quote,
     Table,
-    ThematicBreak,
     Verbatim,
     plain_text,
 )
+from specgen.document.tree_walks import cells_of, within
 from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
 from specgen.write.carried import in_pdf
@@ -67,37 +63,27 @@ def texts(document: Document) -> Iterator[str]:
     yield from map(str, (document.title, document.subtitle))
     for label, value in document.meta:
         yield from map(str, (label, value))
+    yield from map(plain_text, cells_of(document.blocks))
     yield from _block_texts(document.blocks)
 
 
 def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
     for block in blocks:
         match block:
-            case Heading(_, children) | Paragraph(children):
-                yield plain_text(children)
-            case Listing(items):
-                for item in items:
-                    yield from _block_texts(item)
-            case Table(title, columns, rows, _, note):
+            case Table(title, columns):
                 yield str(title)
                 yield from (str(column.title) for column in columns)
-                yield from (plain_text(cell) for row in rows for cell in row)
-                yield plain_text(note)
             case FactList(title, entries):
                 yield str(title)
-                for label, value in entries:
-                    yield from (str(label), plain_text(value))
+                yield from (str(label) for label, _ in entries)
             case Figure(title, picture, text):
                 yield from (str(title), text, *(picture.texts() if picture else ()))
-            case Caution(subject, children):
+            case Caution(subject):
                 yield str(subject)
-                yield from _block_texts(children)
-            case Quote(children):
-                yield from _block_texts(children)
             case Verbatim(text):
                 yield text
-            case ThematicBreak():
-                pass
+        for inner in within(block):
+            yield from _block_texts(inner)
 
 
 @lru_cache(256)

@@ -20,6 +20,7 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Hyperlink,
     Inline,
@@ -29,12 +30,15 @@ from specgen.document.tree import (
     Quote,
     Strong,
     Table,
+    TermList,
     Text,
     ThematicBreak,
+    Tick,
     Value,
     Verbatim,
     plain_text,
 )
+from specgen.document.tree_walks import begins_with_box, within
 from specgen.drawings.picture import written
 from specgen.messages import Words
 from specgen.write.typst_columns import by_column, column_of, is_one_line
@@ -52,6 +56,7 @@ from specgen.write.typst_text import (
 from specgen.write.writer_options import (
     FOLIO,
     PICTURE,
+    TICKS,
     Options,
     address,
     caution_title,
@@ -124,6 +129,8 @@ class _TypstWriter:
     def __init__(self, document: Document, options: Options) -> None:
         self.resolve = options.resolve
         self.level = 0
+        self.notes: dict[Footnote, str] = {}
+        """The footnotes that the text has come to, with their labels."""
         self.known = frozenset(_anchors(document.blocks))
         self.open = set(self.known)
         self.language = document.language
@@ -162,8 +169,12 @@ class _TypstWriter:
                 yield self.facts(block)
             case Listing(items, first):
                 start = [f"start: {first}"] if first not in (None, 1) else []
+                if first is None and all(map(begins_with_box, items)):
+                    start = ["marker: [], body-indent: 0pt"]
                 inner = ", ".join((*start, *map(self.nested, items)))
                 yield f"{'list' if first is None else 'enum'}({inner})"
+            case TermList(entries=terms):
+                yield f"terms({', '.join(self.term(*each) for each in terms)})"
             case Figure():
                 yield from self.figure(block)
             case Caution():
@@ -175,6 +186,17 @@ class _TypstWriter:
                 yield f"lines({string(kept)})"
             case ThematicBreak():
                 yield "across()"
+
+    def term(self, term: Cell, meanings: tuple[tuple[Block, ...], ...]) -> str:
+        said = "; parbreak(); ".join(map(self.flowing, meanings))
+        return f"terms.item({self.cell(term)}, {{{said}}})"
+
+    def flowing(self, blocks: tuple[Block, ...]) -> str:
+        """Blocks of which a paragraph at the beginning goes on in a line that is begun."""
+        match blocks:
+            case (Paragraph(children), *rest):
+                return f"{{{'; '.join((self.cell(children), *self.blocks(rest, inner=True)))}}}"
+        return self.nested(blocks)
 
     def heading(self, level: int, children: Cell, anchor: str) -> str:
         # A level that is skipped would be an error of the tags.
@@ -257,8 +279,19 @@ class _TypstWriter:
                 return self.link(children, target)
             case Break():
                 return "linebreak()"
+            case Tick(done):
+                return f"tick({string(TICKS[done])})"
+            case Footnote():
+                return self.footnote(inline)
             case _:  # what has no words yet is read in English
                 return self.text(plain_text((inline,)))
+
+    def footnote(self, note: Footnote) -> str:
+        """What stands at the foot of the page; a second time, its number alone."""
+        if note in self.notes:
+            return f"footnote(label({string(self.notes[note])}))"
+        name = self.notes[note] = f"note:{len(self.notes) + 1}"
+        return f"[#footnote({self.flowing(note.children)})#label({string(name)})]"
 
     def tongue(self, text: str, code: str) -> str:
         """The code of a text with its language, where it is not the document's."""
@@ -361,8 +394,5 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
             case Heading(anchor=anchor) | Table(anchor=anchor) | Figure(anchor=anchor):
                 if _ANCHOR.fullmatch(anchor):
                     yield anchor
-            case Listing(items):
-                for item in items:
-                    yield from _anchors(item)
-            case Caution(children=children) | Quote(children=children):
-                yield from _anchors(children)
+        for inner in within(block):
+            yield from _anchors(inner)

@@ -58,6 +58,8 @@ VALUE: Final = say_as("writer", "Value")
 PICTURE: Final = say_as("writer", "Figure")
 TABLE: Final = say_as("writer", "Table")
 FOLIO: Final = say_as("writer", "{page} of {pages}", page="{page}", pages="{pages}")
+TICKS: Final = ("\N{BALLOT BOX}", "\N{BALLOT BOX WITH CHECK}")
+"""A box that is open, and one that is ticked."""
 IN_WORDS: Final = say_as("writer", "The figure in words")
 
 

@@ -115,6 +115,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG511": "warning",
         "SG513": "warning",
         "SG514": "warning",
+        "SG516": "warning",
         "SG524": "note",
     }
 

@@ -127,9 +127,7 @@ def test_a_text_about_nothing_needs_to_say_of_what(check: Check):
 
 
 def test_code_escapes_and_other_braces_are_left_alone(check: Check):
-    body = (
-        "`{nonsense}` \\{nonsense} {: .class} {1, 2} {{\n\n```\n{nonsense}\n```\n\n    {nonsense}\n"
-    )
+    body = "`{nonsense}` \\{nonsense} {1, 2} {{\n\n```\n{nonsense}\n```\n\n    {nonsense}\n"
     assert check(body) == ()
 
 

@@ -1,6 +1,7 @@
 """What the Markdown writer promises: it reads back as the tree, and it is made for reviews."""
 
 import re
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +9,7 @@ import pytest
 from hypothesis import example, given
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
+from mdit_py_plugins.footnote import footnote_plugin
 from written_trees import awkward_document, bare, blocks, cells, documents, text
 
 from specgen.cli.cache_folder import kept_folder
@@ -23,6 +25,7 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Hyperlink,
     Listing,
@@ -31,8 +34,10 @@ from specgen.document.tree import (
     Quote,
     Strong,
     Table,
+    TermList,
     Text,
     ThematicBreak,
+    Tick,
     Value,
     Verbatim,
     literal,
@@ -47,7 +52,8 @@ from specgen.write.markdown import body
 
 PLACE = re.compile(r'<a id="[\w.-]+">|</a>')
 EXPECTED = Path(__file__).parent / "expected"
-READER = MarkdownIt("commonmark").enable("table")  # HTML is on: nothing may turn into it
+READER = MarkdownIt("commonmark").enable("table").use(footnote_plugin)
+"""HTML is on: nothing may turn into it."""
 
 
 def resolve(target: str) -> str | None:
@@ -64,6 +70,8 @@ def letters(text: str, style: Style) -> list[tuple[str, Style]]:
 
 ANCHORS: set[str] = set()
 """Those of the document that is read: what else a link names leads nowhere."""
+NOTES: dict[Footnote, int] = {}
+"""The footnotes that the document has come to, with their numbers."""
 
 
 def spoken(inlines: Any, style: Style = frozenset()) -> list[tuple[str, Style]]:
@@ -84,6 +92,10 @@ def spoken(inlines: Any, style: Style = frozenset()) -> list[tuple[str, Style]]:
                 leads = target.startswith("https:") or resolve(target) is not None
                 leads = leads or target.removeprefix("#") in ANCHORS
                 got += spoken(children, style | {"link"} if leads else style)
+            case Tick(done):
+                got += letters("[x]" if done else "[ ]", style)
+            case Footnote():
+                got.append((f"^{NOTES.setdefault(each, len(NOTES) + 1)}", style))
     return got
 
 
@@ -99,6 +111,10 @@ def read_inline(token: Token) -> list[tuple[str, Style]]:
                 style.pop()
         elif each.type == "code_inline":
             got += letters(each.content, frozenset((*style, "literal")))
+        elif each.type == "footnote_ref":
+            got.append((f"^{each.meta['id'] + 1}", frozenset(style)))
+        elif each.type == "footnote_anchor":
+            pass
         elif each.type != "html_inline" or not PLACE.fullmatch(each.content):
             assert each.type in ("text", "softbreak", "hardbreak"), each
             got += letters(each.content, frozenset(style))
@@ -109,7 +125,9 @@ def outline(blocks: Any) -> list[Any]:
     """The tree as the reader of Markdown is to see it."""
     ANCHORS.clear()
     ANCHORS.update(anchors_of(blocks))
-    return inner_outline(blocks)
+    NOTES.clear()
+    made = inner_outline(blocks)
+    return [*made, *(("note", inner_outline(note.children)) for note in tuple(NOTES))]
 
 
 def inner_outline(blocks: Any) -> list[Any]:
@@ -134,6 +152,12 @@ def inner_outline(blocks: Any) -> list[Any]:
             case Caution(subject, children):
                 name = words(f"Caution: {subject}" if subject else "Caution")
                 lines.append(("quote", inner_outline((Paragraph((Strong(name),)), *children))))
+            case TermList(entries):
+                items = [
+                    inner_outline((Paragraph((Strong(term),)), *chain(*meanings)))
+                    for term, meanings in entries
+                ]
+                lines.append(("ul", None, items))
             case Quote(children):
                 inner = inner_outline(children)
                 lines += [("quote", inner)] if inner else []
@@ -195,6 +219,11 @@ def read_blocks(tokens: Any, end: str) -> list[Any]:
                 lines.append(("sample", bare(token.content)))
             case "hr":
                 lines.append(("rule",))
+            case "footnote_block_open":
+                while next(tokens).type == "footnote_open":
+                    lines.append(("note", read_blocks(tokens, "footnote_close")))
+            case "footnote_anchor":
+                pass
             case _:
                 raise AssertionError(token)
     return lines

@@ -5,7 +5,7 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import product
+from itertools import chain, product
 
 import pypdfium2
 import pytest
@@ -27,6 +27,7 @@ from specgen.document.tree import (
     Paragraph,
     Quote,
     Table,
+    TermList,
     Text,
     Value,
     paragraph,
@@ -113,6 +114,10 @@ def inlines(blocks: Iterable[Block]) -> Iterator[Inline]:
                     yield from inlines(item)
             case Caution(children=children) | Quote(children=children):
                 yield from inlines(children)
+            case TermList(entries):
+                for term, meanings in entries:
+                    yield from leaves(term)
+                    yield from inlines(chain(*meanings))
             case _:
                 assert not isinstance(block, Figure) or block.picture
 

@@ -13,6 +13,7 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Figure,
+    Footnote,
     Heading,
     Hyperlink,
     Listing,
@@ -21,8 +22,10 @@ from specgen.document.tree import (
     Quote,
     Strong,
     Table,
+    TermList,
     Text,
     ThematicBreak,
+    Tick,
     Value,
     Verbatim,
     link,
@@ -146,6 +149,9 @@ AWKWARD = (
 )
 
 
+_NOTE = Footnote((Paragraph(words(f"[^1]: {AWKWARD}")), Listing(((paragraph("- so"),),), 1)))
+
+
 def awkward_document() -> Document:
     """Every block once, with everything in it that a format could stumble over."""
     columns = (
@@ -197,6 +203,14 @@ def awkward_document() -> Document:
             ),
             Listing(((paragraph("first"), paragraph("second")), (Quote((paragraph(">"),)),))),
             Listing(((paragraph("another list"),),)),
+            Listing(((Paragraph((Tick(False), Text("* open"))),), (Paragraph((Tick(True),)),))),
+            TermList(
+                (
+                    (words("Hub: #1"), ((paragraph(": drives & <b>"),), (paragraph("~ a wheel"),))),
+                    ((Strong(words("Riser")),), ((paragraph("> cards"), paragraph("upright")),)),
+                )
+            ),
+            Paragraph((Text("Noted"), _NOTE, Text(" and [^2]"), _NOTE, Footnote(()))),
             Verbatim("fans: # ```\n  - <b>&amp;\n", "yaml"),
             ThematicBreak(),
             paragraph("Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz" * 2),

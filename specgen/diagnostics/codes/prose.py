@@ -45,6 +45,21 @@ and readers ask for what cannot be ordered."""
 LEVEL_SKIPPED: Final = warning("SG514", "heading that skips a level")
 """The heading is deeper by more than one level than the one above it. Who reads with a screen
 reader, or by the outline of a PDF, looks for the level between and believes that it is missing."""
+NOTE_LOST: Final = error("SG515", "footnote that cannot be printed")
+"""A number in a text leads to a footnote, and each footnote is told once. One that is not there,
+that is there twice or that stands where none can leaves readers with a sign that says nothing."""
+NOTE_UNUSED: Final = warning("SG516", "footnote that nothing refers to")
+"""The text holds a footnote and no number that leads to it, so it is not printed. Either its number
+was lost when the text was changed, or the footnote was forgotten."""
+ADMONITION: Final = error("SG517", "warning or note that cannot be read")
+"""A warning begins with `::: warning`, says what to know and ends with `:::`. Of what is unfinished
+or of another kind it is not known how grave it is and where it ends, and readers must not guess."""
+TABLE_ROWS: Final = error("SG518", "table whose rows do not fit")
+"""A row has more cells than the table has columns, or the line below its head has another number of
+them. What is too much would be dropped without a word, or the table printed as it was typed."""
+NOT_MARKDOWN: Final = error("SG519", "mark-up that is not known here")
+"""Markdown has many dialects, and each means something else by the same signs. What is not known
+here would stand in the document as it was typed: say it by what is known, or escape the signs."""
 HTML_REMOVED: Final = error("SG521", "page with HTML that it may not have")
 """What a page writes in HTML could run in the reader's browser, show what is not there or ask
 other hosts. Pages are Markdown; where `specgen.yaml` allows HTML, only what lays out words,

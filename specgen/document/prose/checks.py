@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
+from specgen.document.prose.dialects import dialects
 from specgen.document.prose.form import (
     allowances,
     braces,
@@ -16,6 +17,7 @@ from specgen.document.prose.form import (
 from specgen.document.prose.name_finder import Named, NameFinder
 from specgen.document.prose.passages import Passage, markup_of, passages
 from specgen.document.prose.reference_values import printed
+from specgen.document.prose.structure import structure, unused_notes
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_values
@@ -53,6 +55,8 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
 
         yield from removed(text, subjects.definitions.project.pages.html)
     yield from levels(passages(text))
+    yield from unused_notes(text)
+    yield from structure(text)
     drafts: set[str] = set()
     for passage in passages(text):
         yield from _written(passage, text, subjects)
@@ -67,7 +71,8 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
 
 def errors_of(text: Prose, subjects: Subjects) -> tuple[Finding, ...]:
     """What keeps a document from being written that prints the text."""
-    found = (each for passage in passages(text) for each in _written(passage, text, subjects))
+    written = (each for passage in passages(text) for each in _written(passage, text, subjects))
+    found = (*structure(text), *written)
     return tuple(each for each in found if each.severity is Severity.ERROR)
 
 
@@ -76,6 +81,7 @@ def _written(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Find
     yield from braces(passage)
     yield from links(passage, text.is_page)
     yield from crowd(passage)
+    yield from dialects(passage, text.is_page)
     published = text.is_page or subjects.published(text.subject)
     yield from left_to_do(passage, codes.TO_DO_PUBLISHED if published else codes.TO_DO)
 

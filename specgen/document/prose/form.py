@@ -7,7 +7,7 @@ from typing import Final
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.document.link_targets import safe_link, safe_target
 from specgen.document.prose.parser import MOST_BRACKETS, crowded
-from specgen.document.prose.passages import Passage
+from specgen.document.prose.passages import GAP, Passage
 from specgen.document.prose.texts import Prose
 from specgen.messages import say
 from specgen.source.unfinished_marks import unfinished
@@ -108,12 +108,19 @@ LOST: Final = (
     ),
 )
 """What was meant as a link, and stands on the page as it was typed."""
+_WITHIN: Final = (
+    (
+        re.compile(rf"\[[^\[\]\n{GAP}]*{GAP}[^\[\]\n]*\]\([^()\n]+\)"),
+        say("a link whose words hold another link, or a footnote"),
+        say("write that behind the link"),
+    ),
+)
 _WITHOUT_HOST: Final = re.compile(r"https?:(?!//[^/\s])", re.IGNORECASE)
 
 
 def lost_links(passage: Passage) -> Iterator[Finding]:
     """SG506: links that lead nowhere whatever there is: typed wrong, without address or words."""
-    for pattern, message, help_ in LOST:
+    for pattern, message, help_ in (*LOST, *_WITHIN):
         for found in pattern.finditer(passage.flat):
             at = Label(passage.span(found.start(), found.end()))
             yield Finding(codes.DEAD_LINK, message, at, help=help_)

@@ -11,22 +11,24 @@ from typing import Final
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.html_reader import HtmlReader
 from specgen.document.link_targets import ELSEWHERE, WEB, leads_away, own_file, safe_link
+from specgen.document.prose.parser import SIGNALS
 from specgen.document.prose.passages import Image, Markup, markup_of
 from specgen.document.prose.texts import Prose
 from specgen.messages import Message, say
 
 ELEMENTS: Final = frozenset((
-    "a", "abbr", "b", "bdi", "bdo", "blockquote", "br", "caption", "cite", "code", "col",
+    "a", "abbr", "aside", "b", "bdi", "bdo", "blockquote", "br", "caption", "cite", "code", "col",
     "colgroup", "dd", "del", "details", "dfn", "div", "dl", "dt", "em", "figcaption",
     "figure", "h1", "h2", "h3", "h4", "h5", "h6", "hr", "i", "img", "ins", "kbd", "li",
-    "mark", "ol", "p", "pre", "q", "rp", "rt", "ruby", "s", "samp", "small", "span", "strong",
-    "sub", "summary", "sup", "table", "tbody", "td", "tfoot", "th", "thead", "time", "tr",
-    "u", "ul", "var", "wbr",
+    "mark", "ol", "p", "pre", "q", "rp", "rt", "ruby", "s", "samp", "section", "small", "span",
+    "strong", "sub", "summary", "sup", "table", "tbody", "td", "tfoot", "th", "thead", "time",
+    "tr", "u", "ul", "var", "wbr",
 ))  # fmt: skip
 ATTRIBUTES: Final[Mapping[str, frozenset[str]]] = {
     "*": frozenset(("id", "title", "lang", "dir")),
-    "a": frozenset(("href",)),
+    "a": frozenset(("href", "role", "aria-label")),
     "abbr": frozenset(),
+    "aside": frozenset(("role", "aria-label")),
     "col": frozenset(("span",)),
     "colgroup": frozenset(("span",)),
     "details": frozenset(("open",)),
@@ -34,18 +36,27 @@ ATTRIBUTES: Final[Mapping[str, frozenset[str]]] = {
     "img": frozenset(("src", "alt", "width", "height")),
     "ol": frozenset(("start", "reversed", "type")),
     "pre": frozenset(("tabindex",)),
-    "span": frozenset(("data-fact",)),
+    "section": frozenset(("role", "aria-label")),
+    "span": frozenset(("data-fact", "role", "aria-label")),
     "td": frozenset(("colspan", "rowspan")),
     "th": frozenset(("colspan", "rowspan", "scope")),
     "time": frozenset(("datetime",)),
 }
 CLASSES: Final[Mapping[str, frozenset[str]]] = {
+    "a": frozenset(("back",)),
+    "aside": frozenset(("caution", *(f"{each}-sign" for each in SIGNALS))),
     "div": frozenset(("scroll",)),
-    "span": frozenset(("value", "words", "unit")),
+    "dl": frozenset(("terms",)),
+    "li": frozenset(("task",)),
+    "p": frozenset(("caution-title",)),
+    "section": frozenset(("notes",)),
+    "span": frozenset(("value", "words", "unit", "tick")),
+    "sup": frozenset(("mark",)),
     "td": frozenset(("num",)),
     "th": frozenset(("num",)),
 }
 """What the style sheet knows, and we write ourselves."""
+_ROLES: Final = frozenset(("region", "note", "img", "doc-noteref", "doc-endnotes", "doc-backlink"))
 _WITHOUT_CONTENT: Final = frozenset((
     "script", "style", "iframe", "object", "embed", "applet", "noscript", "noembed", "noframes",
     "template", "svg", "math", "textarea", "title", "xmp", "plaintext", "select",
@@ -62,7 +73,7 @@ def fits(tag: str, name: str, value: str) -> bool:
     if name == "href":
         return safe_link(value)
     if name == "role":
-        return value == "region"
+        return value in _ROLES
     if name == "tabindex":
         return value == "0"
     return name != "src" or own_file(value)

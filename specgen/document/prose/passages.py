@@ -7,16 +7,17 @@ than words are wrapped here, and note from where to where they have read.
 
 import re
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import field
 from functools import cache, lru_cache
 from typing import Final
 
 from markdown_it import MarkdownIt
 from markdown_it.rules_inline import StateInline
+from markdown_it.token import Token
 
 from specgen.diagnostics import Span
-from specgen.document.prose.parser import REFERENCE, crowded, parser_of
+from specgen.document.prose.parser import NOTE, NOTE_MARK, REFERENCE, TICK, crowded, parser_of
 from specgen.document.prose.texts import Prose
 from specgen.frozen import frozen, state
 
@@ -27,7 +28,8 @@ CELLS: Final = ("th", "td")
 
 InlineRule = Callable[[StateInline, bool], bool]
 _WRAPPED: Final = (
-    "escape", "backticks", "link", "image", "autolink", "html_inline", "entity", REFERENCE
+    "escape", "backticks", "link", "image", "autolink", "html_inline", "entity", REFERENCE,
+    NOTE_MARK,
 )  # fmt: skip
 _ID_IN_HTML: Final = re.compile(r"""\bid\s*=\s*["']([^"']+)["']""")
 
@@ -58,6 +60,15 @@ class Image:
 
     source: str
     alternative: str
+    start: int
+    end: int
+
+
+@frozen
+class NoteMark:
+    """Where a passage refers to a footnote."""
+
+    label: str
     start: int
     end: int
 
@@ -98,6 +109,9 @@ class Passage:
     pictures: tuple[Image, ...] = ()
     markup: tuple[tuple[str, int], ...] = ()
     """HTML within the text, and where it begins in the content."""
+    notes: tuple[NoteMark, ...] = ()
+    in_note: bool = False
+    """It stands in a footnote."""
     level: int = 0
     """Of a heading."""
     cell: tuple[int, int, int] | None = None
@@ -123,13 +137,14 @@ class _Noted:
     targets: list[Target] = field(default_factory=list)
     pictures: list[Image] = field(default_factory=list)
     markup: list[tuple[str, int]] = field(default_factory=list)
+    notes: list[NoteMark] = field(default_factory=list)
 
 
 @cache
 def _parser(page: bool) -> MarkdownIt:
     """The parser of texts, stopped before running text, with rules that note what they read."""
     md = parser_of(page)
-    md.core.ruler.disable(["inline", "text_join"])
+    md.core.ruler.disable(["inline", "text_join", "footnote_tail", TICK])
     ruler = md.inline.ruler
     for name, rule in zip(ruler.get_active_rules(), ruler.getRules(""), strict=True):
         if name in _WRAPPED:
@@ -157,6 +172,9 @@ def _wrapped(name: str, rule: InlineRule) -> InlineRule:
                 _link_seen(noted, state, before, start, closed)
             if name == "autolink":
                 _target_seen(noted, state, before, start)
+            if name == NOTE_MARK:
+                label = state.tokens[-1].meta["label"]
+                noted.notes.append(NoteMark(label, start, state.pos))
             if name == "html_inline":
                 noted.markup.append((state.tokens[-1].content, start))
             if name == "image":
@@ -191,14 +209,21 @@ def passages(prose: Prose) -> tuple[Passage, ...]:
     return tuple(_passages(prose))
 
 
+@lru_cache(maxsize=64)
+def tokens_of(prose: Prose) -> tuple[tuple[Token, ...], Mapping[str, object]]:
+    """The blocks of a text as the parser tells them, and what it knows of the whole."""
+    env: dict[str, object] = {}
+    return tuple(_parser(prose.is_page).parse(prose.body, env)), env
+
+
 def _passages(prose: Prose) -> Iterator[Passage]:
     md = _parser(prose.is_page)
-    env: dict[str, object] = {}
-    lines = prose.body.split("\n")
-    finder = _Finder(lines)
-    kind, tag = "", ""
+    tokens, env = tokens_of(prose)
+    finder = _Finder(prose.body.split("\n"))
+    kind, tag, in_note = "", "", False
     table, row, column = 0, -1, -1
-    for token in md.parse(prose.body, env):
+    for token in tokens:
+        in_note = (in_note or token.type == f"{NOTE}_open") and token.type != f"{NOTE}_close"
         if token.type.endswith("_open"):
             kind, tag = token.type.removesuffix("_open"), token.tag
         if token.type == "table_open":
@@ -226,6 +251,8 @@ def _passages(prose: Prose) -> Iterator[Passage]:
             tuple(sorted(noted.targets, key=lambda each: each.start)),
             tuple(noted.pictures),
             tuple(noted.markup),
+            tuple(noted.notes),
+            in_note,
             int(tag[1:]) if kind == "heading" else 0,
             (table, row, column) if kind in CELLS else None,
         )
@@ -249,7 +276,7 @@ def markup_of(prose: Prose) -> tuple[Markup, ...]:
         for text, start in passage.markup
     ]
     lines = prose.body.split("\n")
-    for token in _parser(True).parse(prose.body):
+    for token in tokens_of(prose)[0]:
         if token.type == "html_block" and token.map is not None:
             line = token.map[0]
             column = lines[line].find("<") + 1 or 1
