@@ -78,7 +78,7 @@ NOT_A_NUMBER: Final = error("SG124", "value that is not a number")
 """A value is needed here, and what stands before the unit cannot be read as a number. Write
 plain digits with a point for the decimals, without signs that group them."""
 BAD_RANGE: Final = error("SG125", "range of positions that cannot be read")
-"""A range names the first and the last position with two points between them, as in `BAY 0..7`. A
+"""A range names the first and the last position with two points between them, as in `BAY 0..7`; a
 single capital before the number counts along: `DIMM 1A1..1H2` is 1A1, 1A2, 1B1 and so on up to 1H2.
 Commas join names and ranges, each position once: `DIMM A1, A3..A5`. This one cannot be read so, and
 it is unknown which positions it means."""
