@@ -27,6 +27,7 @@ from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
 from specgen.rules.told_once import told_once
 from specgen.shipped import own_templates
+from specgen.source import PICTURES
 
 Findings = tuple[Finding, ...]
 
@@ -163,7 +164,7 @@ def _templates(root: Path) -> "Templates":
 def _of_texts(found: Survey, build: str | None) -> Findings:
     """What is wrong with prose and pages; of one build, with the texts about it."""
     if found.definitions is None or not any(
-        (found.root / each).is_dir() for each in (PAGES, PROSE)
+        (found.root / each).is_dir() for each in (PAGES, PROSE, PICTURES)
     ):
         return ()
     from specgen.document.prose.text_subjects import Subjects

@@ -20,10 +20,12 @@ from specgen.pipeline import read, systems_of
 from specgen.site.assemble import SiteReport, publish_site
 from specgen.site.attachments import attachments, write_out
 from specgen.site.handwritten import pages_of, rivals
+from specgen.site.page_images import PageImages
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
 from specgen.site.search import Index
 from specgen.site.text_checks import check_texts
+from specgen.site.workshop import pictures_in
 from specgen.source import Sources
 
 
@@ -89,10 +91,12 @@ def publish(
                 if lost:
                     raise NothingToPublish(_kept(lost, target), sources, findings, 1)
             taken = rivals(texts, made.pages)
-            by_hand = pages_of(texts, subjects, wrong | {each.at.span.file for each in taken})
+            pictures = PageImages(project, folder, subjects)
+            left_out = wrong | {each.at.span.file for each in taken}
+            by_hand = pages_of(texts, subjects, left_out, pictures)
             attached = attachments(project, made.files)
             findings = arrange(dict.fromkeys([*findings, *taken, *attached.findings]))
-            files = {**dict(write_out(attached, folder)), **made.files}
+            files = {**dict(write_out(attached, folder)), **made.files, **pictures_in(folder)}
             pages = (*made.pages, *by_hand)
             report = publish_site(pages, made.shell, target, files=files, index=index)
     except (CannotPublish, OSError) as problem:

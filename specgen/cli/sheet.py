@@ -9,7 +9,7 @@ from specgen.cli.document_commands import document_options
 from specgen.cli.one_build import asked, findings_about
 from specgen.cli.systems import document_about, system
 from specgen.cli.terminal import asked_conditions, in_project, no_such, print_findings, status_of
-from specgen.cli.written_output import write_out
+from specgen.cli.written_output import write_out, write_pictures
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of
@@ -65,6 +65,8 @@ def command(
         return 1
     writer = WRITERS[form]
     options = options_of(case.definitions, case.build, paper)
+    if output is not None and form == "md":
+        write_pictures(made, output.parent, options.pictures)
     write_out(write(made, form, options), output, binary=writer.format.binary)
     problems = (*problems, *_spelled_out(writer.spelled_out(made), case), *_english(made, case))
     print_findings(problems, found.sources.texts, project)

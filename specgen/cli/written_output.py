@@ -7,6 +7,8 @@ from pathlib import Path
 
 import click
 
+from specgen.document.tree import Document
+from specgen.document.tree_walks import renditions_of
 from specgen.files.whole import write_whole
 
 _STEERING = ("Cc", "Cf", "Zl", "Zp")
@@ -48,6 +50,17 @@ def write_folder(files: Mapping[str, bytes], target: Path) -> None:
     except CannotPublish as problem:
         more = f" ({problem.help})" if problem.help else ""
         raise click.ClickException(f"{problem.message}{more}") from None
+
+
+def write_pictures(document: Document, folder: Path, below: str) -> None:
+    """Writes the files of a document's pictures where a document in `folder` refers to them."""
+    for each in renditions_of(document.blocks):
+        target = folder / below / each.name
+        try:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(target, each.content)
+        except OSError as problem:
+            raise click.ClickException(f"cannot write {target}: {problem.strerror}") from None
 
 
 def steering_nothing(json_text: str) -> str:

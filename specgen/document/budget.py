@@ -11,6 +11,7 @@ from typing import Final
 
 from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES, Figure
+from specgen.document.tree_image import Image
 from specgen.frozen import state
 from specgen.messages import say
 
@@ -54,6 +55,9 @@ class Budget:
 ELEMENT: Final = 400
 """Of a drawing: three times the 126 characters that one takes on average, written out."""
 
+PIXELS: Final = 100_000
+"""Of a picture, which takes as long to be made smaller as some thousand steps."""
+
 BUDGET: ContextVar[Budget] = ContextVar("BUDGET")
 """The budget of the template that runs."""
 
@@ -80,6 +84,8 @@ def size_of(made: object) -> int:
         return 8 * len(made) + sum(map(size_of, made))
     if isinstance(made, Figure):
         return ELEMENT * sum(1 for _ in made.picture.elements()) if made.picture else 0
+    if isinstance(made, Image):
+        return PIXELS + size_of(made.below)
     if isinstance(made, _PIECES):
         return 64 + sum(size_of(getattr(made, name)) for name in made.__dataclass_fields__)
     return 64

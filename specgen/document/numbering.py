@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import count
 
 from specgen.document.tree import Block, Document, Figure, Table
+from specgen.document.tree_image import Image
 from specgen.messages import say
 
 
@@ -20,7 +21,7 @@ def _counted(blocks: tuple[Block, ...]) -> Iterator[Block]:
             case Table() if block.title:
                 title = say("Table {number}. {title}", number=next(tables), title=block.title)
                 yield replace(block, title=title)
-            case Figure() if block.title and block.captioned:
+            case Figure() | Image() if block.title and block.captioned:
                 title = say("Figure {number}. {title}", number=next(figures), title=block.title)
                 yield replace(block, title=title, numbered=True)
             case _:

@@ -17,6 +17,7 @@ from specgen.document.tree import (
     Table,
     plain_text,
 )
+from specgen.document.tree_image import Image
 from specgen.document.tree_walks import changed_within
 from specgen.messages import Words
 
@@ -99,7 +100,7 @@ def _outline(blocks: Iterable[Block]) -> Iterator[Block]:
 
 def _anchored(block: Block, anchors: _Anchors) -> Block:
     match block:
-        case Table() | Figure():
+        case Table() | Figure() | Image():
             wanted = block.anchor or str(block.title)
             return replace(block, anchor=anchors.give(wanted)) if wanted else block
         case Heading(children=children):

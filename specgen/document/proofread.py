@@ -34,8 +34,10 @@ from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import system_variables
 from specgen.document.faults import finding_at, left_to_do
 from specgen.document.figures import DRAWINGS
+from specgen.document.illustrated.placed_picture import picture_block
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.prose.block import prose_block
+from specgen.document.prose.text_subjects import Subjects
 from specgen.document.sandbox import MissingNameError
 from specgen.document.several import Compared, Order
 from specgen.document.shared_texts import mistakes
@@ -121,6 +123,7 @@ def _desks(
         "table": SYSTEM_TABLES,
         "facts": SYSTEM_LISTS,
         "figure": DRAWINGS,
+        "picture": definitions.illustrations,
     }
     for systems, names_of in (
         (builds, definitions.project.documents),
@@ -131,6 +134,7 @@ def _desks(
             functions = {
                 **system_blocks(example, {}, templates.texts),
                 "prose": prose_block(example, None, "", no_systems),
+                "picture": picture_block(None, Subjects(definitions)),
                 **builds_too,
             }
             known = {*own, *functions, *system_variables(example)}

@@ -12,6 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Final
 from typing import Literal as OneOf
 
+from specgen.document.tree_image import Image
 from specgen.frozen import frozen
 from specgen.messages import (
     ENGLISH,
@@ -287,13 +288,14 @@ Block = (
     | FactList
     | TermList
     | Figure
+    | Image
     | Caution
     | Quote
     | Verbatim
     | ThematicBreak
 )
 BLOCKS: Final = (
-    Heading, Paragraph, Listing, Table, FactList, TermList, Figure, Caution, Quote, Verbatim,
+    Heading, Paragraph, Listing, Table, FactList, TermList, Figure, Image, Caution, Quote, Verbatim,
     ThematicBreak,
 )  # fmt: skip
 

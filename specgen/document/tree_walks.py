@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from specgen.document.tree import (
     Block,
@@ -22,6 +23,10 @@ from specgen.document.tree import (
     TermList,
     Tick,
 )
+from specgen.document.tree_image import Image
+
+if TYPE_CHECKING:
+    from specgen.images.prepared import Rendition
 
 Blocks = tuple[Block, ...]
 
@@ -34,7 +39,7 @@ def within(block: Block) -> Iterator[Blocks]:
         case TermList(entries):
             for _, meanings in entries:
                 yield from meanings
-        case Caution(children=inner) | Quote(inner):
+        case Caution(children=inner) | Quote(inner) | Image(below=inner):
             yield inner
 
 
@@ -48,6 +53,8 @@ def changed_within(block: Block, change: Callable[[Blocks], Blocks]) -> Block:
             return TermList(tuple(changed))
         case Caution(children=inner) | Quote(inner):
             return replace(block, children=change(inner))
+        case Image():
+            return replace(block, below=change(block.below))
         case _:
             return block
 
@@ -90,6 +97,8 @@ def _cells(block: Block) -> Iterator[Cell]:
             yield note
         case FactList(entries=facts):
             yield from (cell for _, cell in facts)
+        case Image(credit=credit):
+            yield credit
         case TermList(entries=terms):
             yield from (term for term, _ in terms)
 
@@ -98,12 +107,21 @@ def anchors_of(blocks: Iterable[Block]) -> Iterator[str]:
     """The anchors that links within a document can lead to."""
     for block in blocks:
         match block:
-            case Heading(anchor=anchor) | Figure(anchor=anchor):
+            case Heading(anchor=anchor) | Figure(anchor=anchor) | Image(anchor=anchor):
                 yield anchor
             case Table(anchor=anchor, anchors=anchors):
                 yield from (anchor, *anchors)
         for inner in within(block):
             yield from anchors_of(inner)
+
+
+def renditions_of(blocks: Iterable[Block]) -> "Iterator[Rendition]":
+    """The files of the pictures in blocks that are shown on a screen."""
+    for block in blocks:
+        if isinstance(block, Image):
+            yield from (*block.screen, *block.dark)
+        for inner in within(block):
+            yield from renditions_of(inner)
 
 
 def targets_of(inlines: Iterable[Inline]) -> Iterator[str]:

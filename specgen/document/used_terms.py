@@ -5,6 +5,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Final
 
 from specgen.document.tree import INLINES, Block, Document, Figure, Table, plain_text
+from specgen.document.tree_image import Image
 
 GLOSSARY: Final = "glossary-table"
 """The anchor of the table of terms."""
@@ -48,6 +49,8 @@ def _texts(node: object) -> list[str]:
         return [plain_text((node,))]
     if isinstance(node, Figure):
         return [str(node.title)]
+    if isinstance(node, Image):
+        return [str(node.title), *_texts(node.below)]
     found: list[str] = []
     if isinstance(node, tuple):
         for each in node:

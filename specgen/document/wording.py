@@ -31,6 +31,7 @@ from specgen.document.tree import (
     Value,
     plain_text,
 )
+from specgen.document.tree_image import Image
 from specgen.document.tree_walks import changed_within
 from specgen.messages import SOURCE, Around, Language, Sayable, Words, base_of, following, listed
 from specgen.quantity import Quantity
@@ -91,6 +92,13 @@ class Wording:
                 return FactList(self.words(title), tuple(lines))
             case Figure():
                 return replace(block, title=self.words(block.title))
+            case Image():
+                block = replace(
+                    block,
+                    title=self.words(block.title),
+                    text=self.words(block.text),
+                    credit=self.cell(block.credit),
+                )
             case Caution():
                 block = replace(block, subject=self.words(block.subject))
             case TermList(entries):

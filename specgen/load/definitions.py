@@ -15,10 +15,11 @@ from specgen.load.part_groups import OF_GROUP, joined, overruled, slipped, stran
 from specgen.load.references import unknown_references
 from specgen.load.value_files import VALUES, values_of_files, with_values
 from specgen.messages import Message, listed, say
-from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
+from specgen.model import KINDS, Build, Definitions, Illustration, Part, Platform, Project
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.source import (
     MOST_MISTAKES,
+    PICTURES,
     PROJECT_FILE,
     SourceFile,
     Sources,
@@ -148,6 +149,7 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
         "catalog": _Register(say("two parts are named `{name}`")),
         "platforms": _Register(say("two platforms are named `{name}`")),
         "configured": _Register(say("two builds are named `{name}`")),
+        PICTURES: _Register(say("two pictures are named `{name}`")),
     }
     project: Project | None = None
     empty = {f.at.span.file for f in sources.findings if f.code is codes.EMPTY_FILE}
@@ -175,8 +177,9 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
         kinds.complete = "kinds" not in unread
     if project is None:
         return Loaded(None, tuple(findings))
-    declared, parts, platforms, builds = (_sorted(shelf.values) for shelf in shelves.values())
-    definitions = Definitions(project, parts, platforms, builds, tuple(declared.values()))
+    declared, *things = (_sorted(shelf.values) for shelf in shelves.values())
+    parts, platforms, builds, pictures = things
+    definitions = Definitions(project, parts, platforms, builds, tuple(declared.values()), pictures)
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
     findings += first_mistakes(unknown_references(definitions, known, frozenset(unread)))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
@@ -264,6 +267,7 @@ _CLASSES: Final[Mapping[str, type[Any]]] = {
     "kinds": DeclaredKind,
     "platforms": Platform,
     "configured": Build,
+    PICTURES: Illustration,
 }
 ReadDefinition = tuple[YamlMapping | None, type[Any] | None, tuple[Finding, ...]]
 

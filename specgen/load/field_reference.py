@@ -19,7 +19,7 @@ from specgen.load.scaffold import (
     words_of,
 )
 from specgen.load.validation_errors import field_names
-from specgen.model import KINDS, Build, OwnValue, Part, Platform, Project
+from specgen.model import KINDS, Build, Illustration, OwnValue, Part, Platform, Project
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.model.labels import entries
 from specgen.quantity import Quantity
@@ -32,6 +32,7 @@ _FILES: Final[tuple[tuple[str, type[Any]], ...]] = (
     ("configured/*.yaml", Build),
     ("kinds/*.yaml", DeclaredKind),
     ("values/*.yaml", OwnValue),
+    ("pictures/*.yaml", Illustration),
 )
 _HELD: Final[Mapping[str, str]] = {
     "to do": "text",
@@ -42,6 +43,7 @@ _HELD: Final[Mapping[str, str]] = {
     "2026-01-01": "date",
     "true": "`true` or `false`",
     "TODO-1": "code",
+    "50% 50%": "place, such as `31% 55%` or `412 220`",
 }
 """What a field holds that takes a placeholder of new files; others stand as they are."""
 _EXAMPLES: Final[Mapping[str, str]] = {

@@ -65,6 +65,11 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
         if platform.family not in families:
             at = origin.at("family")
             yield _unknown(codes.UNKNOWN_FAMILY, platform.family, at, families)
+    for picture in definitions.illustrations.values():
+        shown = [("callouts", at, each.part) for at, each in enumerate(picture.callouts)]
+        shown += [("differs", at, each.part) for at, each in enumerate(picture.differs)]
+        found = [(name, picture.origin.at(field, at, "part")) for field, at, name in shown if name]
+        yield from _parts(found, parts, definitions)
     for build in definitions.builds.values():
         if build.platform not in platforms:
             at = build.origin.at("platform")

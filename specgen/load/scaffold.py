@@ -22,6 +22,7 @@ from specgen.quantity import Quantity
 TO_DO: Final = "to do"
 PLACEHOLDERS: Final = (
     *("to do", "to-do", "to_do", "to.do", "1+1", "1", "x1", "2026-01-01", "true", "TODO-1"),
+    "50% 50%",
 )
 """Tried in this order; the first that a field's own validator takes is written."""
 WIDEST: Final = 100

@@ -11,7 +11,7 @@ from specgen.load.docs import field_docs
 from specgen.load.shared import shared
 from specgen.load.validation_errors import field_names
 from specgen.load.value_files import VALUES
-from specgen.model import KINDS, Build, OwnValue, Part, Platform, Project
+from specgen.model import KINDS, Build, Illustration, OwnValue, Part, Platform, Project
 from specgen.model.fields import KIND
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.model.labels import entries
@@ -21,7 +21,8 @@ Schema = dict[str, Any]
 
 
 def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
-    """File name to JSON text: `project`, `kind`, `value`, `part`, `platform` and `build`.
+    """File name to JSON text: `project`, `kind`, `value`, `part`, `platform`, `build` and
+    `picture`.
 
     `kinds` are those that parts can be of, a project's own among them.
     """
@@ -32,6 +33,7 @@ def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
         "part.json": _text("Parts", _parts(kinds), kinds),
         "platform.json": _text("Platforms", _one_or_many(_schema(Platform)), kinds),
         "build.json": _text("Builds", _one_or_many(_schema(Build)), kinds),
+        "picture.json": _text("Pictures", _one_or_many(_schema(Illustration)), kinds),
     }
 
 

@@ -12,6 +12,13 @@ from specgen.model.conditions import (
     Redundancy,
     SupplyLine,
 )
+from specgen.model.illustration import (
+    PRODUCTION,
+    SAMPLE,
+    Illustration,
+    PictureCallout,
+    SampleDifference,
+)
 from specgen.model.kinds import (
     KINDS,
     Accelerator,
@@ -97,6 +104,8 @@ __all__ = [
     "KINDS",
     "LENGTHS",
     "NOWHERE",
+    "PRODUCTION",
+    "SAMPLE",
     "Accelerator",
     "AirDuct",
     "Allowance",
@@ -135,6 +144,7 @@ __all__ = [
     "HasEthernet",
     "HasLink",
     "HeatSink",
+    "Illustration",
     "Lead",
     "Life",
     "LifeStatus",
@@ -149,6 +159,7 @@ __all__ = [
     "Outline",
     "OwnValue",
     "Part",
+    "PictureCallout",
     "Platform",
     "Population",
     "Port",
@@ -164,6 +175,7 @@ __all__ = [
     "Revision",
     "Riser",
     "Rule",
+    "SampleDifference",
     "Size",
     "Source",
     "Span",

@@ -40,6 +40,7 @@ _CONTROL: Final = (
 is printable, and few texts have anything that is not, so the pattern is seldom compiled."""
 _A_DAY: Final = say("a day that there is")
 _LANES = re.compile(r"^x(1|2|4|8|16|32)$")
+_POINT = re.compile(r"^[0-9]{1,5}(\.[0-9]{1,4})?%? +[0-9]{1,5}(\.[0-9]{1,4})?%?$")
 _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 
 
@@ -219,6 +220,17 @@ def _split(value: object) -> object:
     return tuple(int(width) for width in value.split("+"))
 
 
+def _point(value: object) -> object:
+    text = " ".join(str(_text(value)).split())
+    one, _, other = text.partition(" ")
+    if not _POINT.fullmatch(text) or one.endswith("%") != other.endswith("%"):
+        raise wrong(
+            say("a place in a picture, from its left and from its top"),
+            say("such as `412 220` in pixels, or `31% 55%`"),
+        )
+    return text
+
+
 def _no_range(why: Message, at: CharRange | None = None) -> PydanticCustomError:
     return PydanticCustomError("range", "no range", {"why": why, "at": at})
 
@@ -278,6 +290,8 @@ Split = Annotated[
     Json({"type": "string", "pattern": _SPLIT.pattern}),
 ]
 NameRange = Annotated[str, Before(_range)]
+Point = Annotated[str, Before(_point), Json({"type": "string", "pattern": _POINT.pattern})]
+"""A place in a picture: pixels from its left and its top, `412 220`, or shares, `31% 55%`."""
 
 
 Many = Annotated[tuple[T, ...], Before(_many), Short()]

@@ -11,6 +11,7 @@ from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Positive, Text, YesNo, record
+from specgen.model.illustration import Illustration
 from specgen.model.kinds import KINDS
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.model.markers import AtLeast
@@ -101,6 +102,8 @@ class Definitions:
     builds: Mapping[str, Build]
     declared: tuple[DeclaredKind, ...] = ()
     """The kinds of part of the project's own."""
+    illustrations: Mapping[str, Illustration] = field(default_factory=dict)
+    """The pictures of the project's own."""
     kinds: Mapping[str, type[Part]] = field(init=False, repr=False, compare=False)
     """The kinds of part by name: the shipped ones, then the project's own."""
 
@@ -129,7 +132,24 @@ class Definitions:
             name: _orderable(part) if part.life.on(day) == "planned" else part
             for name, part in self.parts.items()
         }
-        return Definitions(self.project, parts, self.platforms, self.builds, self.declared)
+        return self.with_(parts=parts)
+
+    def with_(
+        self,
+        *,
+        project: Project | None = None,
+        parts: Mapping[str, Part] | None = None,
+        builds: Mapping[str, Build] | None = None,
+    ) -> "Definitions":
+        """The same with another project, other parts, other builds."""
+        return Definitions(
+            project or self.project,
+            self.parts if parts is None else parts,
+            self.platforms,
+            self.builds if builds is None else builds,
+            self.declared,
+            self.illustrations,
+        )
 
     def term(self, word: str) -> str:
         """A short word of the definitions as documents print it."""

@@ -15,7 +15,8 @@ from specgen.files.gate import files
 from specgen.messages import say
 from specgen.site.addresses import known_pages, resolver
 from specgen.site.page import NOTES, Page
-from specgen.site.page_writer import html_of
+from specgen.site.page_images import PageImages
+from specgen.site.page_writer import html_of, no_picture
 from specgen.site.ready_html import read_page
 
 _INDEX: Final = "README.md"
@@ -28,12 +29,16 @@ def has_start(root: Path) -> bool:
 
 
 def pages_of(
-    texts: Sequence[Prose], subjects: Subjects, without: Collection[str] = ()
+    texts: Sequence[Prose],
+    subjects: Subjects,
+    without: Collection[str] = (),
+    pictures: PageImages | None = None,
 ) -> tuple[Page, ...]:
     """The pages that a project has written, in the order of the menu: as their heads say, then by
     name; the README of a folder before the others.
 
-    Files `without` which the site is made are left out, since they have errors.
+    Files `without` which the site is made are left out, since they have errors. `pictures` are
+    those of the project's own that pages show.
     """
     language = subjects.definitions.project.language
     by_file = {
@@ -48,7 +53,8 @@ def pages_of(
     known = known_pages(subjects.definitions)
     in_order = sorted(shown, key=lambda file: _place(file, by_file[shown[file]]))
     return tuple(
-        _page(by_file[shown[file]], paths[file], subjects, known, paths) for file in in_order
+        _page(by_file[shown[file]], paths[file], subjects, known, paths, pictures)
+        for file in in_order
     )
 
 
@@ -78,10 +84,17 @@ def rivals(texts: Sequence[Prose], made: Sequence[Page]) -> tuple[Finding, ...]:
 
 
 def _page(
-    text: Prose, path: str, subjects: Subjects, known: frozenset[str], paths: Mapping[str, str]
+    text: Prose,
+    path: str,
+    subjects: Subjects,
+    known: frozenset[str],
+    paths: Mapping[str, str],
+    pictures: PageImages | None,
 ) -> Page:
     language = subjects.definitions.project.language
-    html = html_of(text, subjects, resolver(known, path), language, paths)
+    resolve = resolver(known, path)
+    shown = no_picture if pictures is None else pictures.on(text, path, resolve)
+    html = html_of(text, subjects, resolve, language, paths, shown)
     read = read_page(html)
     title = text.title or read.title or text.name
     folder = path.split("/")[:-1][:1]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from specgen.document.audience import AUDIENCES, INTERNAL
 from specgen.document.template_calls import TemplateCalls
 from specgen.load.definitions import Loaded
-from specgen.model import Definitions, Project
+from specgen.model import Project
 
 
 def outgoing(loaded: Loaded, templates: TemplateCalls, *, drafts: bool) -> Loaded:
@@ -24,10 +24,7 @@ def outgoing(loaded: Loaded, templates: TemplateCalls, *, drafts: bool) -> Loade
         project = _with_documents(project, (first, *told))
     if project is definitions.project and len(builds) == len(definitions.builds):
         return loaded
-    left = Definitions(
-        project, definitions.parts, definitions.platforms, builds, definitions.declared
-    )
-    return replace(loaded, definitions=left)
+    return replace(loaded, definitions=definitions.with_(project=project, builds=builds))
 
 
 def audience_of(templates: TemplateCalls, name: str) -> str:

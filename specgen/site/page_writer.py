@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from html import escape
 from posixpath import dirname, join, normpath
-from typing import Any
+from typing import Any, Final
 from urllib.parse import quote, unquote
 
 from markdown_it import MarkdownIt
@@ -46,6 +46,16 @@ from specgen.write.html_pieces import (
     way_back,
 )
 
+Picture = Callable[[str, str, str], str]
+"""A picture of the project's own as HTML, by the path of its file, its words and its title; "" for
+any other."""
+_FIGURE: Final = re.compile("\ue100([0-9]+)\ue101")
+
+
+def no_picture(_source: str, _words: str, _title: str) -> str:
+    """The project has none."""
+    return ""
+
 
 @dataclass(slots=True)
 class _Writing:
@@ -57,6 +67,9 @@ class _Writing:
     resolve: Callable[[str], str | None]
     address: Callable[[str], str]
     anchors: list[str]
+    picture: Picture
+    figures: list[str] = field(default_factory=list)
+    """The pictures of the project's own on the page, which stay as they are when it is cleaned."""
     links: list[bool] = field(default_factory=list)
     """The links that are open, and whether each of them is written."""
     in_heading: bool = False
@@ -75,6 +88,7 @@ def html_of(
     resolve: Callable[[str], str | None],
     language: str,
     pages: Mapping[str, str],
+    picture: Picture = no_picture,
 ) -> str:
     """The HTML of a page in a site of a language; `pages` are the paths of pages by their files."""
     shown = text.language or language
@@ -85,12 +99,25 @@ def html_of(
         resolve,
         lambda href: _address(href, text, pages),
         list(reversed(heading_anchors(text, subjects))),
+        picture,
     )
     allowed = subjects.definitions.project.pages.html
     made = str(_writer(allowed).render(text.body, {"writing": writing}))
     note = language_of(language).text(notice(shown, language))
     above = f"<p><em>{escape(note)}</em></p>\n" if note else ""
-    return cleaned(above + made)
+    return _with_figures(cleaned(above + made), writing.figures)
+
+
+def _with_figures(html: str, figures: Sequence[str]) -> str:
+    """A clean page with its pictures, each between the paragraphs that it stands in."""
+    if not figures:
+        return html
+
+    def figure(found: re.Match[str]) -> str:
+        number = int(found[1])
+        return figures[number] if number < len(figures) else ""
+
+    return _FIGURE.sub(figure, html.replace("<p></p>", ""))
 
 
 def _address(href: str, text: Prose, pages: Mapping[str, str]) -> str:
@@ -210,10 +237,14 @@ def _link_close(_: Sequence[Token], __: int, writing: _Writing) -> str:
     return "</a>" if writing.links.pop() else ""
 
 
-def _image(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+def _image(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
     token = tokens[index]
     source, words = str(token.attrGet("src") or ""), escape(token.content)
     title = token.attrGet("title")
+    own = writing.picture(source, token.content.strip(), str(title or ""))
+    if own:
+        writing.figures.append(own)
+        return f"</p>\ue100{len(writing.figures) - 1}\ue101<p>"
     more = f' title="{escape(str(title))}"' if title else ""
     return f'<img src="{escape(source)}" alt="{words}"{more}>' if own_file(source) else words
 

@@ -1,10 +1,12 @@
-"""What is wrong with the texts of a project: with what they say, and where their links lead."""
+"""What is wrong with the texts of a project, with what they say and where their links lead, and
+with its pictures."""
 
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from specgen.diagnostics import Finding, arrange, codes
+from specgen.document.illustrated.picture_checks import check_pictures
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import Prose, read_texts
@@ -15,7 +17,13 @@ from specgen.site.text_links import dead_links
 if TYPE_CHECKING:
     from specgen.site.page import Page
 
-_DOUBTFUL = (codes.UNKNOWN_REFERENCE, codes.UNKNOWN_SUBJECT, codes.DEAD_LINK)
+_DOUBTFUL = (
+    codes.UNKNOWN_REFERENCE,
+    codes.UNKNOWN_SUBJECT,
+    codes.UNKNOWN_POSITION,
+    codes.DEAD_LINK,
+    codes.PICTURE_UNUSED,
+)
 
 
 def check_texts(
@@ -31,6 +39,7 @@ def check_texts(
         *check_prose(texts, subjects),
         *dead_links(root, texts, subjects, made),
         *attachments(root).findings,
+        *check_pictures(root, texts, subjects),
     ]
     if loaded.findings:
         findings = [each for each in findings if each.code not in _DOUBTFUL]

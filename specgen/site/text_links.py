@@ -2,11 +2,13 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from posixpath import dirname, join, normpath
+from posixpath import dirname, join, normpath, relpath
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
-from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.document.illustrated.picture_files import by_file
+from specgen.document.illustrated.picture_uses import path_from, placed_by
 from specgen.document.link_targets import scheme
 from specgen.document.prose.form import unsafe_link, without_words
 from specgen.document.prose.passages import Passage, anchors_in_html, markup_of, passages
@@ -18,6 +20,7 @@ from specgen.frozen import frozen
 from specgen.messages import Message, Nothing, say
 from specgen.site.addresses import FOLDERS, LISTS, address, known_pages
 from specgen.site.attachments import is_published
+from specgen.source import PICTURES
 
 if TYPE_CHECKING:
     from specgen.site.page import Page
@@ -81,13 +84,10 @@ def _of_pictures(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
         yield from (without_words(span) for each, span in in_html if not each.alternative)
         shown += in_html
     for each, span in shown:
-        if not text.is_page:
-            yield Finding(
-                codes.DEAD_LINK,
-                say("a piece of a document prints the words of a picture and not the picture"),
-                Label(span),
-                help=say("show it on a page, or refer to a figure: `{{figure front}}`"),
-            )
+        if placed_by(each.source, text.file, shelf.subjects.definitions) is not None:
+            continue
+        if not text.is_page or path_from(each.source, text.file).startswith(f"{PICTURES}/"):
+            yield _untold(each.source, text, span, shelf)
             continue
         if scheme(each.source) not in ("", "http", "https"):
             yield unsafe_link(each.source, span)
@@ -95,6 +95,23 @@ def _of_pictures(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
         problem = _missing_picture(each.source, text, shelf)
         if problem is not None:
             yield Finding(codes.PICTURE_MISSING, problem[0], Label(span), help=problem[1])
+
+
+def _untold(source: str, text: Prose, span: Span, shelf: _PageIndex) -> Finding:
+    """SG509: a picture that no file of the project's tells of."""
+    known = by_file(shelf.subjects.definitions)
+    path = path_from(source, text.file)
+    close = [path.rsplit("/", 1)[-1]] if path not in known else []
+    close = [each for each in known if each.rsplit("/", 1)[-1] in close]
+    near = close or [*did_you_mean(path, known)]
+    here = [relpath(each, dirname(text.file)) for each in near]
+    return Finding(
+        codes.PICTURE_MISSING,
+        say("no picture of the project has the file `{file}`", file=source),
+        Label(span),
+        help=question(here)
+        or say("put it into `{folder}/`, with a YAML that tells of it", folder=PICTURES),
+    )
 
 
 def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> _Problem | None:

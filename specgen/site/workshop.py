@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Final
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase
@@ -10,8 +11,10 @@ from specgen.document.document_types import findings_document
 from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Document
+from specgen.document.tree_walks import renditions_of
 from specgen.drawings import LayoutEngine
 from specgen.frozen import frozen
+from specgen.images.prepared import Rendition
 from specgen.load.definitions import Loaded
 from specgen.model import Definitions
 from specgen.pipeline import compose
@@ -24,6 +27,10 @@ from specgen.site.localizer import Localizer, localizer_of
 from specgen.site.outgoing import outgoing
 from specgen.site.page import Places, places_in
 from specgen.write.html import body
+from specgen.write.writer_options import PICTURES
+
+BESIDE: Final = f"../{PICTURES}"
+"""Where files of pictures lie, seen from files that are handed out."""
 
 
 @frozen
@@ -56,7 +63,8 @@ class Workshop:
         """The document's HTML in a file beside the others, links made for the page at `path`; where
         others can lead to in it."""
         woven = linked(document, xrefs or self.xrefs, here)
-        html = body(woven, resolver(self.known, path))
+        put_pictures(self.scratch, renditions_of(woven.blocks))
+        html = body(woven, resolver(self.known, path), "../" * path.count("/") + PICTURES)
         return self.put(path, html.encode("utf-8")), places_in(document)
 
     def compose(
@@ -136,3 +144,18 @@ def workshop(
         drafts,
         found,
     )
+
+
+def put_pictures(scratch: Path, files: Iterable[Rendition]) -> None:
+    """Files of pictures, where they wait to be published."""
+    for each in files:
+        target = scratch / PICTURES / each.name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(each.content)
+
+
+def pictures_in(scratch: Path) -> dict[str, Path]:
+    """The files of the pictures that pages show, whichever process has put them there, by their
+    paths from the site's root."""
+    found = sorted((scratch / PICTURES).glob("*"))
+    return {f"{PICTURES}{path.name}": path for path in found}

@@ -2,6 +2,7 @@
 
 from specgen.source.collector import lasting
 from specgen.source.files import (
+    PICTURES,
     PROJECT_FILE,
     NoProject,
     SourceFile,
@@ -26,6 +27,7 @@ from specgen.source.yaml_tree import read_tree
 
 __all__ = [
     "MOST_MISTAKES",
+    "PICTURES",
     "PROJECT_FILE",
     "NoProject",
     "SourceFile",

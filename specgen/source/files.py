@@ -12,7 +12,8 @@ from specgen.source.yaml_nodes import YamlNode
 from specgen.source.yaml_tree import read_tree
 
 PROJECT_FILE = "specgen.yaml"
-FOLDERS = ("kinds", "values", "catalog", "platforms", "configured")
+PICTURES = "pictures"
+FOLDERS = ("kinds", "values", "catalog", "platforms", "configured", PICTURES)
 ENDINGS = (".yaml", ".yml")
 
 

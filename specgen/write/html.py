@@ -40,10 +40,12 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
 )
+from specgen.document.tree_image import Image
 from specgen.document.tree_walks import begins_with_box
 from specgen.drawings.picture import written
 from specgen.messages import Words
 from specgen.write.carried import in_html
+from specgen.write.html_image import image_open
 from specgen.write.html_pieces import (
     CAUTION_CLOSE,
     NOTES_CLOSE,
@@ -73,10 +75,20 @@ BRIEF: Final = 14
 """Letters of a cell that stands beside two others on a phone."""
 
 
-def body(document: Document, resolve: Resolve = nowhere) -> str:
-    """The document as one `<article>`; `resolve` turns references into addresses."""
-    out = _HtmlWriter(resolve, document)
+def body(document: Document, resolve: Resolve = nowhere, pictures: str | None = None) -> str:
+    """The document as one `<article>`; `resolve` turns references into addresses.
+
+    Files of pictures lie in the folder `pictures`, seen from the page; None puts them into it.
+    """
+    out = _HtmlWriter(resolve, document, pictures)
     out.document(document)
+    return "".join(out.parts)
+
+
+def fragment(block: Block, resolve: Resolve, pictures: str) -> str:
+    """A block by itself, for a page that somebody has written."""
+    out = _HtmlWriter(resolve, Document("", ()), pictures)
+    out.block(block)
     return "".join(out.parts)
 
 
@@ -103,7 +115,8 @@ def page(document: Document, options: Options | None = None) -> bytes:
 
 
 class _HtmlWriter:
-    def __init__(self, resolve: Resolve, document: Document) -> None:
+    def __init__(self, resolve: Resolve, document: Document, pictures: str | None) -> None:
+        self.pictures = pictures
         self.parts: list[str] = []
         self.add = self.parts.append
         self.resolve = resolve
@@ -160,6 +173,8 @@ class _HtmlWriter:
                 self.listing(block)
             case Figure():
                 self.figure(block)
+            case Image():
+                self.image(block)
             case Caution():
                 self.caution(block)
             case Quote(children):
@@ -288,6 +303,12 @@ class _HtmlWriter:
             self.add(f'<details class="in-words">{summary}')
             self.blocks(in_words(figure))
             self.add("</details>\n")
+        self.add("</figure>\n")
+
+    def image(self, image: Image) -> None:
+        tongue, credit = self.tongue(image.title), self.cell(image.credit)
+        self.add(image_open(image, self.pictures, _id(image.anchor), tongue, credit))
+        self.blocks(image.below)
         self.add("</figure>\n")
 
     def cell(self, inlines: Cell) -> str:

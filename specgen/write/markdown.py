@@ -35,11 +35,13 @@ from specgen.document.tree import (
     Verbatim,
     words,
 )
+from specgen.document.tree_image import Image
 from specgen.document.tree_walks import anchors_of, cells_of, targets_of
 from specgen.write.marks import folded, line_of, lines_of
 from specgen.write.writer_options import (
     FACT,
     PICTURE,
+    PICTURES,
     VALUE,
     Options,
     Resolve,
@@ -55,15 +57,19 @@ _WIDEST: Final = 48
 """A longer cell sticks out instead of widening its column."""
 
 
-def body(document: Document, resolve: Resolve = nowhere) -> str:
-    """The document as Markdown, ending in a line break; `resolve` turns references to addresses."""
-    out = _MarkdownWriter(resolve, document)
+def body(document: Document, resolve: Resolve = nowhere, pictures: str = PICTURES) -> str:
+    """The document as Markdown, ending in a line break; `resolve` turns references to addresses.
+
+    Files of pictures lie in the folder `pictures`, seen from the document.
+    """
+    out = _MarkdownWriter(resolve, document, pictures)
     return "\n".join(_with_gaps(out.document(document))) + "\n"
 
 
 def page(document: Document, options: Options | None = None) -> bytes:
     """The document as a file in UTF-8."""
-    return body(document, (options or Options()).resolve).encode()
+    options = options or Options()
+    return body(document, options.resolve, options.pictures).encode()
 
 
 _Lines = list[str]
@@ -79,7 +85,8 @@ def _with_gaps(chunks: Iterable[_Lines]) -> Iterator[str]:
 
 
 class _MarkdownWriter:
-    def __init__(self, resolve: Resolve, document: Document) -> None:
+    def __init__(self, resolve: Resolve, document: Document, pictures: str) -> None:
+        self.pictures = pictures
         self.resolve = resolve
         self.language = document.language
         wanted = {
@@ -161,6 +168,11 @@ class _MarkdownWriter:
                 caption = str(title) if is_numbered else f"{word}: {title}" if title else word
                 yield self.named(caption if captioned else "", anchor)
                 yield from self.blocks(in_words(block))
+            case Image():
+                yield self.named(str(block.title) if block.captioned else "", block.anchor)
+                yield [f"![{self.line(words(block.text))}]({self.pictures}{block.screen[-1].name})"]
+                yield self.paragraph((Emphasis(block.credit),)) if block.credit else []
+                yield from self.blocks(block.below)
             case Caution():
                 title = caution_title(block, self.language)
                 yield self.quote((Paragraph((Strong(words(title)),)), *block.children))

@@ -19,6 +19,7 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
 )
+from specgen.document.tree_image import Image
 from specgen.document.tree_walks import cells_of, within
 from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
@@ -78,6 +79,8 @@ def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
                 yield from (str(label) for label, _ in entries)
             case Figure(title, picture, text):
                 yield from (str(title), text, *(picture.texts() if picture else ()))
+            case Image(title, text, credit=credit):
+                yield from (str(title), str(text), plain_text(credit))
             case Caution(subject):
                 yield str(subject)
             case Verbatim(text):

@@ -38,11 +38,13 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
 )
+from specgen.document.tree_image import Image
 from specgen.document.tree_walks import begins_with_box, within
 from specgen.drawings.picture import written
 from specgen.messages import Words
 from specgen.write.typst_columns import by_column, column_of, is_one_line
-from specgen.write.typst_drawing import for_print
+from specgen.write.typst_drawing import for_print, photo
+from specgen.write.typst_flow import FLOATING, IN_FLOW, floating_in, together
 from specgen.write.typst_text import (
     LONG_DATA,
     Piece,
@@ -64,8 +66,6 @@ from specgen.write.writer_options import (
     worded,
 )
 
-FLOATING: Final = "floating"
-IN_FLOW: Final = "in-flow"
 UNTITLED: Final = "\N{EN DASH}"
 LONG_ROW: Final = 2500  # letters of a cell in a row that may be broken over pages
 _LANGUAGE: Final = re.compile(r"([a-z]{2,3})(?:-[A-Z][a-z]{3})?(?:-([A-Z]{2}))?(?:-.*)?")
@@ -140,8 +140,8 @@ class _TypstWriter:
 
     def blocks(self, blocks: Sequence[Block], *, inner: bool = False) -> Iterator[str]:
         shown = tuple(filter(_has_content, blocks))
-        floating = frozenset(() if inner else _floating(shown))
-        for name, group in groupby(shown, lambda each: _together(each, floating, inner)):
+        floating = frozenset(() if inner else floating_in(shown))
+        for name, group in groupby(shown, lambda each: together(each, floating, inner)):
             if name == FLOATING:
                 yield f"{name}({self.nested(tuple(group))})"
             elif name == IN_FLOW:
@@ -177,6 +177,10 @@ class _TypstWriter:
                 yield f"terms({', '.join(self.term(*each) for each in terms)})"
             case Figure():
                 yield from self.figure(block)
+            case Image():
+                credit = self.cell(block.credit) if block.credit else ""
+                yield self.anchored(photo(block, self.language, credit), block.anchor)
+                yield from self.blocks(block.below, inner=True)
             case Caution():
                 yield self.caution(block)
             case Quote(children):
@@ -354,29 +358,6 @@ def _has_content(block: Block) -> bool:
     return not isinstance(block, FactList) or bool(block.entries)
 
 
-def _floating(blocks: Sequence[Block]) -> Iterator[int]:
-    """Sections that are a drawing and nothing else, by their `id`s: text may flow round them."""
-    after = (*blocks[2:], ThematicBreak())
-    for heading, figure, end in zip(blocks, blocks[1:], after, strict=False):
-        match heading, figure, end:
-            case Heading(), Figure(), Heading() | ThematicBreak():
-                yield from (id(heading), id(figure))
-
-
-def _together(block: Block, floating: frozenset[int], inner: bool) -> str:
-    """What sets the block together with others of its sort that follow it, "" for nothing."""
-    if id(block) in floating:
-        return FLOATING
-    match block:
-        case Figure(picture=picture, captioned=True) if picture and not inner:
-            return IN_FLOW
-        case FactList() | Table():
-            return "side-by-side"
-        case Caution():
-            return "cautions"
-    return ""
-
-
 def _is_long(cell: Cell) -> bool:
     return len(plain_text(cell)) > LONG_ROW
 
@@ -391,7 +372,12 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
     """Anchors that links of the document can lead to."""
     for block in blocks:
         match block:
-            case Heading(anchor=anchor) | Table(anchor=anchor) | Figure(anchor=anchor):
+            case (
+                Heading(anchor=anchor)
+                | Table(anchor=anchor)
+                | Figure(anchor=anchor)
+                | Image(anchor=anchor)
+            ):
                 if _ANCHOR.fullmatch(anchor):
                     yield anchor
         for inner in within(block):

@@ -1,10 +1,15 @@
-"""A drawing for paper: what a class looks like, put in as attributes, and paper left white."""
+"""A drawing for paper: what a class looks like, put in as attributes, and paper left white; a photo
+with its numbers."""
 
+import base64
 from collections.abc import Mapping
 from typing import Final
 
-from specgen.drawings.picture import ACCENT, INK, PAPER, SOFT, TINT, Element, Picture
-from specgen.write.typst_text import spelled
+from specgen.document.tree_image import Image
+from specgen.drawings.number_marks import on_paper
+from specgen.drawings.picture import ACCENT, INK, PAPER, SOFT, TINT, Element, Picture, written
+from specgen.write.typst_text import folded, shows, spelled, string
+from specgen.write.writer_options import PICTURE, worded
 
 WHITE: Final = "#ffffff"
 RAISED: Final = "#f5f1e8"
@@ -56,3 +61,17 @@ def _printed(element: Element) -> Element:
 
 def _spelled(text: str) -> str:
     return "".join(each if each.isascii() else spelled(each) for each in text)
+
+
+def photo(image: Image, language: str, credit: str) -> str:
+    """The call that sets a picture at its size, its numbers on it, and below it who made it."""
+    file = image.paper
+    size = (image.width, image.width * file.height / file.width)
+    data = base64.b64encode(file.content).decode()
+    drawing = written(on_paper(file.media, data, size, image.marks)).strip()
+    shown = image.captioned and shows(image.title)
+    caption = string(folded(image.title).strip()) if shown else "none"
+    alt = string(folded(image.text).strip() or worded(PICTURE, language))
+    measures = f"({size[0]:.1f}pt, {size[1]:.1f}pt)"
+    below = f", credit: {credit}" if credit else ""
+    return f"photo({caption}, {alt}, {measures}, {string(drawing)}{below})"

@@ -21,6 +21,8 @@ def nowhere(target: str) -> None:  # noqa: ARG001
     return
 
 
+PICTURES: Final = "pictures/"
+"""The folder of pictures' files, beside a document and in a site."""
 Paper = OneOf["a4", "us-letter"]
 
 
@@ -29,7 +31,8 @@ class Options:
     """`style` is the style sheet to embed, where the format has one.
 
     What is printed on `paper` bears the `publisher` and the `date` (ISO 8601, "" for none) in its
-    properties: a file's date is its document's, never the clock's.
+    properties: a file's date is its document's, never the clock's. A format that holds no pictures
+    refers to files in the folder `pictures`, seen from the document.
     """
 
     style: str = ""
@@ -37,10 +40,14 @@ class Options:
     paper: Paper = "a4"
     publisher: str = ""
     date: str = ""
+    pictures: str = PICTURES
 
 
 def options_of(
-    definitions: Definitions, build: Build | None = None, paper: Paper = "a4"
+    definitions: Definitions,
+    build: Build | None = None,
+    paper: Paper = "a4",
+    pictures: str = PICTURES,
 ) -> Options:
     """What a document that travels alone is dated and signed with: the build's day, else the
     project's."""
@@ -48,7 +55,8 @@ def options_of(
     day = (build.date if build else None) or project.date
     style = document_style().read_text(encoding="utf-8")
     date = day.isoformat() if day else ""
-    return Options(style, paper=paper, publisher=project.publisher.name, date=date)
+    name = project.publisher.name
+    return Options(style, paper=paper, publisher=name, date=date, pictures=pictures)
 
 
 CONTEXT: Final = "writer"

@@ -65,7 +65,7 @@ def found(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Find:
         (PAGE, "# Notes\n\n![](front.png)\n", "SG510", 3, "say in the brackets"),
         (PAGE, '# Notes\n\n<img src="nope.png" alt="Front">\n', "SG509", 3, ""),
         (PAGE, '# Notes\n\n<img src="front.png">\n', "SG510", 3, "say in the brackets"),
-        (PIECE, "![Front](front.png)\n", "SG506", 1, "`{figure front}`"),
+        (PIECE, "![Front](front.png)\n", "SG509", 1, "put it into `pictures/`"),
         # what no document prints
         ("prose/lantern/introducton.md", "Text.\n", "SG511", 1, "did you mean `introduction`?"),
         ("prose/tpm/introduction.md", "Text.\n", "SG511", 1, 'prose("introduction", "tpm")'),

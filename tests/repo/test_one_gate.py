@@ -39,6 +39,8 @@ OTHERS: Final = {
     "site/preview.py": "names of folders to watch, links left out",
     "site/publish.py": "what was published before",
     "site/others_files.py": "what lies in the published folder",
+    "images/raster.py": "bytes that the gate has read",
+    "site/workshop.py": "files that this run has written",
     "files/scratch.py": "folders of runs that were killed",
     "files/vouched.py": "entries of the cache and the key to them, in the user's own folders",
 }

@@ -73,3 +73,22 @@ does so is taken out of the file that is published."""
 PICTURE_CLEANED: Final = note("SG524", "picture with parts that are left out")
 """Drawing programs leave notes of their own in pictures. They show nothing, and are left out of
 the file that is published."""
+PICTURE_UNREADABLE: Final = error("SG531", "picture that cannot be shown")
+"""The file is damaged, is of another format than its ending says, or is larger than any page needs.
+No document that places the picture is written."""
+PICTURE_UNUSED: Final = note("SG532", "picture that nothing shows")
+"""No template, text or page places the picture. Whoever made it believes that readers see it."""
+PICTURE_COARSE: Final = warning("SG533", "picture too small for its print")
+"""Printed as broad as it says, the picture has so few pixels to an inch that each of them shows. A
+label in it cannot be read on paper."""
+CALLOUT_UNCLEAR: Final = error("SG534", "callout that points at nothing or at two things")
+"""A number on a picture names one position or part and stands at one place. Of this one nobody can
+tell what it means, so no document with the picture is written."""
+CALLOUT_OUTSIDE: Final = error("SG535", "callout outside of its picture")
+"""The place lies beyond the edge of the picture: it was meant for another picture, or the picture
+has been cut since. No document with the picture is written."""
+CALLOUTS_MEET: Final = warning("SG536", "callouts that cover each other")
+"""Two numbers lie on one place. A reader sees the later one alone, and looks for the other."""
+SAMPLE_UNTOLD: Final = warning("SG537", "picture that is no sample and tells what differs")
+"""The picture is said to show a unit of production, and in what it differs from one. Readers are
+told neither."""

@@ -51,6 +51,7 @@ NO_BLOCK: Final[Mapping[str, Message]] = {
     "table": say("no table is named `{name}`"),
     "facts": say("no list is named `{name}`"),
     "figure": say("no figure is named `{name}`"),
+    "picture": say("no picture is named `{name}`"),
     "site": say("no block of a site is named `{name}`"),
 }
 """What is said of a name that nothing has, by what a template calls it with."""

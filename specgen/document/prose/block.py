@@ -1,20 +1,23 @@
 """The block `{{ prose("NAME") }}`: a text that was written by hand, as part of a document."""
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Severity
 from specgen.document.case import Case, Systems
+from specgen.document.illustrated.picture_uses import placed_by
+from specgen.document.illustrated.placed_picture import image_of
 from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
 from specgen.document.markdown_reader import blocks_of
 from specgen.document.prose.checks import errors_of
 from specgen.document.prose.notice import notice
-from specgen.document.prose.passages import passages
+from specgen.document.prose.passages import Mention, ShownPicture, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
-from specgen.document.template import Filled
+from specgen.document.template import Filled, Made
 from specgen.document.tree import Block, Emphasis, Paragraph, words
 from specgen.facts import Fact
 from specgen.messages import say
@@ -71,20 +74,50 @@ def prose_block(
         shown = text.language or case.definitions.project.language
         message = notice(shown, language)
         above = (Paragraph((Emphasis(words(message)),)),) if message else ()
-        return (*above, *blocks_of_prose(text, subjects, own))
+        picture = partial(_image, project, text, subjects)
+        return (*above, *blocks_of_prose(text, subjects, own, picture))
 
     return prose
 
 
-def blocks_of_prose(text: Prose, subjects: Subjects, here: str = "") -> tuple[Block, ...]:
-    """A text as blocks, its references printed within the document about `here`."""
+def _image(project: Path, text: Prose, subjects: Subjects, shown: ShownPicture) -> Block | None:
+    """A picture of the project's own where a text shows it, by the path of its file."""
+    illustration = placed_by(shown.source, text.file, subjects.definitions)
+    if illustration is None:
+        return None
+    return image_of(project, illustration, subjects, shown.alternative, shown.title)
+
+
+def no_picture(_: ShownPicture) -> None:
+    """Pictures leave their words."""
+
+
+def blocks_of_prose(
+    text: Prose,
+    subjects: Subjects,
+    here: str = "",
+    picture: Callable[[ShownPicture], Block | None] = no_picture,
+) -> tuple[Block, ...]:
+    """A text as blocks, its references and its pictures printed within the document about `here`.
+
+    A picture that is none of the project's leaves its words, which is told.
+    """
     filled, at = Filled(), 0
     pieces: list[str] = []
     for passage in passages(text):
-        for mention in passage.mentions:
-            made = printed(mention.inner, text.subject, subjects, here)
-            start, end = passage.offsets(mention.start, mention.end)
-            pieces += [text.body[at:start], filled.keep(made.linked)]
+        shown = ((each, picture(each)) for each in passage.pictures)
+        found: list[tuple[Mention | ShownPicture, Made]] = [
+            *((each, (made,)) for each, made in shown if made is not None),
+            *(
+                (each, printed(each.inner, text.subject, subjects, here).linked)
+                for each in passage.mentions
+            ),
+        ]
+        for each, made in sorted(found, key=lambda pair: pair[0].start):
+            start, end = passage.offsets(each.start, each.end)
+            if start < at:  # a reference in the words of a picture
+                continue
+            pieces += [text.body[at:start], filled.keep(made)]
             at = end
     filled.source = "".join((*pieces, text.body[at:]))
     return blocks_of(filled, language=text.language)

@@ -1,8 +1,10 @@
 """All checks of prose but that of links, which the site makes since it knows its pages."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import partial
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
+from specgen.document.illustrated.picture_uses import placed_by
 from specgen.document.prose.dialects import dialects
 from specgen.document.prose.form import (
     allowances,
@@ -15,7 +17,7 @@ from specgen.document.prose.form import (
     pictures,
 )
 from specgen.document.prose.name_finder import Named, NameFinder
-from specgen.document.prose.passages import Passage, markup_of, passages
+from specgen.document.prose.passages import Passage, ShownPicture, markup_of, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.structure import structure, unused_notes
 from specgen.document.prose.text_subjects import Subjects
@@ -60,13 +62,18 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
     drafts: set[str] = set()
     for passage in passages(text):
         yield from _written(passage, text, subjects)
-        yield from pictures(passage)
+        yield from pictures(passage, partial(_has_words, text, subjects))
         named = names.within(passage)
         yield from _parts(passage, text, named, subjects.definitions)
         yield from _drafts(passage, text, named, subjects, drafts)
         yield from lost_links(passage)
         yield from typed_values(passage, text.subject, named, subjects, language)
     yield from typed_cells(passages(text), text.subject, names, subjects, language)
+
+
+def _has_words(text: Prose, subjects: Subjects, shown: ShownPicture) -> bool:
+    """Whether a picture brings a text of its own to stand in its place."""
+    return placed_by(shown.source, text.file, subjects.definitions) is not None
 
 
 def errors_of(text: Prose, subjects: Subjects) -> tuple[Finding, ...]:

@@ -1,13 +1,13 @@
 """How a text is written: braces that are closed, pictures with words, nothing left to do."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.document.link_targets import safe_link, safe_target
 from specgen.document.prose.parser import MOST_BRACKETS, crowded
-from specgen.document.prose.passages import GAP, Passage
+from specgen.document.prose.passages import GAP, Passage, ShownPicture
 from specgen.document.prose.texts import Prose
 from specgen.messages import say
 from specgen.source.unfinished_marks import unfinished
@@ -161,10 +161,10 @@ def unsafe_link(href: str, at: Span) -> Finding:
     )
 
 
-def pictures(passage: Passage) -> Iterator[Finding]:
-    """SG510: pictures without words in their place."""
+def pictures(passage: Passage, has_words: Callable[[ShownPicture], bool]) -> Iterator[Finding]:
+    """SG510: pictures without words in their place; some bring theirs."""
     for each in passage.pictures:
-        if not each.alternative:
+        if not each.alternative and not has_words(each):
             yield without_words(passage.span(each.start, each.end))
 
 

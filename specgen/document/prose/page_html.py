@@ -12,7 +12,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.html_reader import HtmlReader
 from specgen.document.link_targets import ELSEWHERE, WEB, leads_away, own_file, safe_link
 from specgen.document.prose.parser import SIGNALS
-from specgen.document.prose.passages import Image, Markup, markup_of
+from specgen.document.prose.passages import Markup, ShownPicture, markup_of
 from specgen.document.prose.texts import Prose
 from specgen.messages import Message, say
 
@@ -198,10 +198,10 @@ def read_markup(piece: Markup) -> MarkupReader:
     return reader
 
 
-def pictures_in_html(prose: Prose) -> Iterator[tuple[Image, Span]]:
+def pictures_in_html(prose: Prose) -> Iterator[tuple[ShownPicture, Span]]:
     """Pictures that a page shows by HTML of its own, with their places."""
     for piece in markup_of(prose):
         for said, at in read_markup(piece).pictures:
             if "alt" in said and not said["alt"]:
                 said["alt"] = "decoration"  # said to be one, as HTML has it
-            yield Image(said.get("src", ""), said.get("alt", ""), 0, 0), at
+            yield ShownPicture(said.get("src", ""), said.get("alt", ""), 0, 0), at

@@ -55,13 +55,15 @@ class Target:
 
 
 @frozen
-class Image:
+class ShownPicture:
     """A picture: the file that it shows, and the words that stand in its place."""
 
     source: str
     alternative: str
     start: int
     end: int
+    title: str = ""
+    """What stands below it."""
 
 
 @frozen
@@ -106,7 +108,7 @@ class Passage:
     """For each character, and the end: offset in the text, line, column."""
     mentions: tuple[Mention, ...] = ()
     targets: tuple[Target, ...] = ()
-    pictures: tuple[Image, ...] = ()
+    pictures: tuple[ShownPicture, ...] = ()
     markup: tuple[tuple[str, int], ...] = ()
     """HTML within the text, and where it begins in the content."""
     notes: tuple[NoteMark, ...] = ()
@@ -135,7 +137,7 @@ class _Noted:
     spans: list[tuple[str, int, int]] = field(default_factory=list)
     mentions: list[Mention] = field(default_factory=list)
     targets: list[Target] = field(default_factory=list)
-    pictures: list[Image] = field(default_factory=list)
+    pictures: list[ShownPicture] = field(default_factory=list)
     markup: list[tuple[str, int]] = field(default_factory=list)
     notes: list[NoteMark] = field(default_factory=list)
 
@@ -180,9 +182,8 @@ def _wrapped(name: str, rule: InlineRule) -> InlineRule:
             if name == "image":
                 token = state.tokens[-1]
                 words = token.content.strip()
-                noted.pictures.append(
-                    Image(str(token.attrGet("src") or ""), words, start, state.pos)
-                )
+                source, title = (str(token.attrGet(each) or "") for each in ("src", "title"))
+                noted.pictures.append(ShownPicture(source, words, start, state.pos, title))
         return done
 
     return run
