@@ -104,13 +104,16 @@ class Argument:
 
     def _fewest_back(self) -> tuple[Reason, ...]:
         """The fewest statements without which there is a build beyond, all others in force; none of
-        them is enough by itself."""
-        answer = self._count(self._model(()), Goal(self._taken_back(), most=False, sums=False))
+        them is enough by itself. Of equals those for which the build needs fewest parts."""
+        parts = self.arguing.parts
+        weight = len(self.arguing.free) + 1
+        goal = Goal(self._taken_back() * weight + parts, most=False, sums=False)
+        answer = self._count(self._model(()), goal)
         if not isinstance(answer, Answer):
             return ()
         found = self._in_order(each for each in self.everything if not self._holds(answer, each))
         fewer_cost = MOST_SAID * (len(found) - 1)
-        return found if answer.bound > fewer_cost else ()
+        return found if answer.bound > fewer_cost * weight else ()
 
     def _taken_back(self, but: Collection[Reason] = ()) -> Any:
         """How many statements are taken back; of equals, those that say most to a reader."""
@@ -152,7 +155,7 @@ class Argument:
         """The build that comes nearest to what is wished, and holds to all."""
         if self.wished.towards is None:
             return None
-        model = self.logic.model.clone()
+        model = self.logic.copy()
         _hold(model, (*self.literals.values(), *self.wished.beside))
         answer = self._count(model, Goal(self.wished.towards))
         return answer if isinstance(answer, Answer) else None
@@ -229,7 +232,7 @@ class Argument:
     def _model(self, kept: Iterable[Reason], back: Iterable[Reason] = ()) -> Any:
         """A copy of the model in which what is wished and some reasons hold, and some are taken
         back."""
-        model = self.logic.model.clone()
+        model = self.logic.copy()
         wished = (*self.wished.literals, *self.wished.beside)
         _hold(model, (*wished, *(self.literals[each] for each in kept)))
         _hold(model, (self.literals[each].negated() for each in back))
