@@ -128,7 +128,7 @@ def held_back(case: Case, found: Iterable[Finding]) -> Case:
     whatever a part that could not be read may be."""
     origins = [case.definitions.project.origin, case.platform.origin, case.thing.origin]
     origins += [part.origin for _, part in case.assembly.everything()]
-    files = {origin.at().file for origin in origins}
+    files = frozenset().union(*(origin.files for origin in origins))
     folders = OWN_WORDS if case.reach is None else (*OWN_WORDS, PARTS)
     errors = [
         each

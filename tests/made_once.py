@@ -17,6 +17,7 @@ from specgen.document.sandbox import Sandbox
 from specgen.drawings import LayoutEngine
 from specgen.load import definitions as loading
 from specgen.load import schema
+from specgen.load.likeness import FOLDERS, Likenesses
 from specgen.model import KINDS, Part
 from specgen.rules.definitions import whole_project
 from specgen.source import SourceFile, Sources
@@ -169,21 +170,26 @@ def _files_of_definitions() -> None:
     read, kept = loading._read, Kept(1024)
 
     def once(
-        file: SourceFile, shelf: loading._Register, kinds: loading.KindRegister
+        file: SourceFile,
+        shelf: loading._Register,
+        kinds: loading.KindRegister,
+        likes: Likenesses,
     ) -> tuple[list[Finding], bool]:
+        if likes and file.folder in FOLDERS:  # what it defines rests on other files
+            return read(file, shelf, kinds, likes)
         key = (file.name, id(file.tree), *kinds.classes.values())
         had = kept.get(key)
         if had is None:
             alone = loading._Register(shelf.twice)
-            if read(file, alone, kinds) != ([], True):
-                return read(file, shelf, kinds)
+            if read(file, alone, kinds, likes) != ([], True):
+                return read(file, shelf, kinds, likes)
             kept.keep(key, had := (alone, file.tree))  # while the tree is there, so is its id
         else:
             SERVING.note(file.name, had[0].values)
             SERVING.note(file.name, had[1])
         alone, _ = had
         if not shelf.known.keys().isdisjoint(alone.known):
-            return read(file, shelf, kinds)
+            return read(file, shelf, kinds, likes)
         shelf.known.update(alone.known)
         shelf.values.update(alone.values)
         return [], True

@@ -115,7 +115,12 @@ def _on_a_line(tree: YamlMapping, text: str) -> bool:
 def _last_line(tree: YamlMapping, lines: Sequence[str]) -> int | None:
     """The line where the parts of a build end, None where others cannot be put below it."""
     fit = tree["fit"]
-    if not isinstance(fit, YamlMapping) or not fit or tree.key_where("id").column != 1:
+    if (
+        "like" in tree
+        or not isinstance(fit, YamlMapping)
+        or not fit
+        or tree.key_where("id").column != 1
+    ):
         return None
     first = lines[fit.span.line - 1][fit.span.column - 1 :]
     starts = [key.line for key in fit.key_spans.values()]

@@ -60,7 +60,7 @@ def files_of_others(found: Survey, name: str) -> frozenset[str]:
     if name not in builds:
         return frozenset()
     files = (build.origin.at("id").file for build in builds.values())
-    return frozenset(files) - {builds[name].origin.at("id").file}
+    return frozenset(files) - builds[name].origin.files
 
 
 def asked(texts: tuple[str, ...]) -> Conditions:

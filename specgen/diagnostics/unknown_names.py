@@ -10,6 +10,7 @@ from specgen.messages import Message, say
 NO_SUCH: Final[Mapping[Code, Message]] = {
     codes.UNKNOWN_PART: say("no part is named `{name}`"),
     codes.UNKNOWN_PLATFORM: say("no platform is named `{name}`"),
+    codes.UNKNOWN_BUILD: say("no build is named `{name}`"),
     codes.UNKNOWN_KIND: say("no kind of part is named `{name}`"),
     codes.UNKNOWN_FAMILY: say("no family is named `{name}`"),
     codes.UNKNOWN_POSITION: say("no position is named `{name}`"),

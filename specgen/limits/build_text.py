@@ -115,9 +115,12 @@ def written(fill: Fill) -> str:
 
 
 def anew(tree: YamlMapping, fit: Mapping[str, Fill]) -> str:
-    """A build as YAML, with all that its file says of it, and other parts."""
+    """A build as YAML, with all that is said of it, and other parts; written out where it is like
+    another."""
     lines = ["# yaml-language-server: $schema=../.schemas/build.json"]
     for key, node in tree.items():
+        if key in ("like", "without"):
+            continue
         if key == "fit":
             lines += _fit(fit)
         else:

@@ -9,6 +9,7 @@ from specgen.diagnostics.fault import carrying
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.frozen import frozen, state
 from specgen.load.decode import decode
+from specgen.load.likeness import Likenesses, likenesses
 from specgen.load.one_cause import in_one
 from specgen.load.other_kinds import Decoded, of_another_kind
 from specgen.load.part_groups import OF_GROUP, joined, overruled, slipped, strangers
@@ -155,6 +156,7 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     empty = {f.at.span.file for f in sources.findings if f.code is codes.EMPTY_FILE}
     unread: set[str] = set()
     kinds = KindRegister(KINDS)
+    likes = likenesses(sources.files)
     for file in sorted(sources.files, key=lambda file: file.folder != "kinds"):
         if file.tree is None:
             if file.name not in empty:
@@ -168,7 +170,7 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
             continue  # they belong to the project
         else:
             shelf = shelves[file.folder]
-            found, whole = _read(file, shelf, kinds)
+            found, whole = _read(file, shelf, kinds, likes)
             findings += found
             if not whole:
                 unread.add(file.folder)
@@ -184,10 +186,12 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     findings += first_mistakes(unknown_references(definitions, known, frozenset(unread)))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
     missing = not kinds.complete or known["kinds"] != declared.keys()
-    return Loaded(definitions, tuple(findings), unreadable, missing)
+    return Loaded(definitions, tuple(dict.fromkeys(findings)), unreadable, missing)
 
 
-def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list[Finding], bool]:
+def _read(
+    file: SourceFile, shelf: _Register, kinds: KindRegister, likes: Likenesses
+) -> tuple[list[Finding], bool]:
     """Puts what a file defines on its shelf; whether it was whole, as far as can be told."""
     assert file.tree is not None
     findings: list[Finding] = []
@@ -200,6 +204,10 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
             at = file.tree.span if tree is None else tree.span
             findings = [*in_one(findings, *_misplaced(file.tree)), too_many_mistakes(at, left)]
             return findings, False
+        likeness = likes.get(id(tree))
+        if likeness is not None:
+            problems = likeness.findings
+            tree, cls = (tree, None) if likeness.tree is None else (likeness.tree, cls)
         findings += problems
         last = problems
         if tree is None or cls is None:
@@ -214,6 +222,8 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
                 del shelf.values[first.id]  # nobody knows which of the two is meant
             continue
         value, last = decode(cls, tree)
+        if likeness is not None:  # what its base lacks is told there
+            last = tuple(each for each in last if not likeness.lacks(each))
         findings += last
         if value is not None:
             shelf.values[value.id] = value

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.load.tree_merging import laid_over
 from specgen.messages import say
-from specgen.source import YamlMapping, YamlSequence, is_marked
+from specgen.source import YamlMapping, YamlSequence
 
 
 def slipped(key: str, tree: YamlMapping, meant: tuple[str, ...]) -> Finding:
@@ -57,8 +58,5 @@ def strangers(tree: YamlMapping) -> list[Finding]:
 
 def joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:
     """A part's fields over those it shares with the others of its file."""
-    fields = YamlMapping({**common, **own})
-    fields.span, fields.marked = own.span, is_marked(own) or is_marked(common)
-    fields.key_spans = {**getattr(common, "key_spans", {}), **own.key_spans}
-    fields.doubled = getattr(own, "doubled", False)
-    return fields
+    keys = {**getattr(common, "key_spans", {}), **own.key_spans}
+    return laid_over(common, own, {**common, **own}, keys)

@@ -8,6 +8,7 @@ from typing import Any, Final
 from pydantic import TypeAdapter
 
 from specgen.load.docs import field_docs
+from specgen.load.likeness import OWN
 from specgen.load.shared import shared
 from specgen.load.validation_errors import field_names
 from specgen.load.value_files import VALUES
@@ -31,8 +32,8 @@ def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
         "kind.json": _text("Kinds of part", _one_or_many(_schema(DeclaredKind)), kinds),
         "value.json": _text("Values of a project", _values(), kinds),
         "part.json": _text("Parts", _parts(kinds), kinds),
-        "platform.json": _text("Platforms", _one_or_many(_schema(Platform)), kinds),
-        "build.json": _text("Builds", _one_or_many(_schema(Build)), kinds),
+        "platform.json": _text("Platforms", _one_or_many(_or_like(_schema(Platform))), kinds),
+        "build.json": _text("Builds", _one_or_many(_or_like(_schema(Build))), kinds),
         "picture.json": _text("Pictures", _one_or_many(_schema(Illustration)), kinds),
     }
 
@@ -75,6 +76,53 @@ def _naming(what: Schema, known: Schema, schema: Any) -> Any:
 def _one_or_many(schema: Schema) -> Schema:
     definitions = schema.pop("$defs", {})
     return {"$defs": definitions, "anyOf": [schema, {"type": "array", "items": schema}]}
+
+
+def _or_like(schema: Schema) -> Schema:
+    """The same, and what must be there only where nothing is taken over: fields of the definition
+    and of all that it holds. A name is its own in any case."""
+    definitions = schema.pop("$defs", {})
+    needed = _needed(schema, definitions)
+    plain = _without_needs(schema)
+    return {
+        "$defs": _without_needs(definitions),
+        **plain,
+        "required": [name for name in schema["required"] if name in OWN],
+        "if": {"required": ["like"]},
+        "else": needed,
+    }
+
+
+def _needed(schema: Schema, definitions: Schema) -> Schema:
+    """What must be there, of a schema and of those within it, as a schema of nothing else."""
+    if "$ref" in schema:
+        return _needed(definitions[str(schema["$ref"]).rsplit("/", 1)[-1]], definitions)
+    found: Schema = {"required": schema["required"]} if "required" in schema else {}
+    for each in schema.get("anyOf", ()):  # each is of another type, so all can be asked at once
+        found |= _needed(each, definitions)
+    for key in ("items", "additionalProperties"):
+        inner = schema.get(key)
+        if isinstance(inner, dict) and (needed := _needed(inner, definitions)):
+            found[key] = needed
+    held = {
+        name: needed
+        for name, each in schema.get("properties", {}).items()
+        if (needed := _needed(each, definitions))
+    }
+    return {**found, "properties": held} if held else found
+
+
+def _without_needs(schema: Any) -> Any:
+    """A schema in which nothing must be there."""
+    if isinstance(schema, list):
+        return [_without_needs(each) for each in schema]
+    if not isinstance(schema, dict):
+        return schema
+    return {
+        key: _without_needs(each)
+        for key, each in schema.items()
+        if not (key == "required" and isinstance(each, list))
+    }
 
 
 def _values() -> Schema:

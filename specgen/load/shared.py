@@ -19,7 +19,7 @@ def shared(schema: Mapping[str, Any]) -> dict[str, Any]:
     for piece, word in _pieces(schema, ""):
         key = _key(piece)
         if counts[key] > 1 and len(key) >= SHORTEST and key not in names:
-            names[key] = _free(word, taken)
+            names[key] = _free(word or "piece", taken)
     moved: dict[str, Any] = {}
 
     def placed(piece: Any, top: bool = False) -> Any:

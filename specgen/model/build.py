@@ -98,6 +98,11 @@ class Build:
 
     id: Id
     name: Text
+    like: Annotated[Ref | None, Called("Taken over from")] = field(default=None, compare=False)
+    """The build that this one takes over, but for what is said here. What tells of one alone
+    (`number`, `date`, `allow` and so on) is not taken over."""
+    without: Many[Text] = field(default=(), compare=False)
+    """What is not taken over: fields, or what is in them: `fit.BAY 0..3`, `volumes.Data`."""
     platform: Ref
     summary: Text
     suitable_for: tuple[Text, ...] = ()

@@ -54,6 +54,13 @@ class Origin:
         """The places of everything in the definition."""
         yield from _places(self.tree)
 
+    @property
+    def files(self) -> frozenset[str]:
+        """The files that it is written in: its own, and that of what it is like."""
+        if self.tree is None or "like" not in self.tree:
+            return frozenset((self.at().file,))
+        return frozenset(span.file for span in self.everywhere())
+
     def inside(self, span: Span) -> frozenset[Span]:
         """The places of what the fields that stand at a place hold."""
         return frozenset(

@@ -76,6 +76,11 @@ class Platform:
 
     id: Annotated[Id, Called(noun="model")]
     name: Text
+    like: Annotated[Ref | None, Called("Taken over from")] = field(default=None, compare=False)
+    """The platform that this one takes over, but for what is said here. What tells of one alone
+    (`number`, `history`, `shown`) is not taken over."""
+    without: Many[Text] = field(default=(), compare=False)
+    """What is not taken over: fields, or what is in them: `positions.SLOT 2`, `power.idle`."""
     family: Ref
     source: Source
     number: Annotated[Text | None, Called(noun="order number")] = None

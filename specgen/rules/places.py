@@ -128,7 +128,7 @@ def reported_at(assembly: Assembly) -> frozenset[Span]:
 def in_build(assembly: Assembly, span: Span) -> bool:
     """Whether a place lies in the file of the build itself."""
     build = assembly.build
-    return build is not None and span.file == build.origin.at().file
+    return build is not None and span.file in build.origin.files
 
 
 def condition_at(assembly: Assembly, name: str) -> Span | None:

@@ -187,7 +187,7 @@ def _with_its_files(
     build = shop.definitions.builds.get(name)
     files = {finding.at.span.file for finding in findings}
     if build is not None:
-        files.add(build.origin.at().file)
+        files |= build.origin.files
     found = shop.loaded.findings
     return (*findings, *(f for f in found if build is None or f.at.span.file in files))
 

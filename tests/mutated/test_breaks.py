@@ -10,13 +10,14 @@ from tests.mutated.breaks import Break
 from tests.mutated.cause_breaks import CAUSES
 from tests.mutated.contradicting_breaks import CONTRADICTING
 from tests.mutated.doubtful_breaks import DOUBTFUL
+from tests.mutated.likeness_breaks import LIKENESSES
 from tests.mutated.odd_breaks import ODD
 from tests.mutated.rule_breaks import RULE_BREAKS
 from tests.mutated.said import said_of, tried
 from tests.mutated.sibling_breaks import SIBLINGS
 from tests.projects import base, checked, project
 
-TABLES = (FIRST, CONTRADICTING, DOUBTFUL, SIBLINGS, CAUSES, RULE_BREAKS, ODD)
+TABLES = (FIRST, CONTRADICTING, DOUBTFUL, SIBLINGS, CAUSES, RULE_BREAKS, ODD, LIKENESSES)
 BREAKS = tuple(case for table in TABLES for case in table)
 GERMAN = language_of("de")
 """A page of findings is worded in the project's language."""

@@ -93,3 +93,12 @@ access can be printed, and no procedure written, for what lies under them."""
 UNKNOWN_TOOL: Final = error("SG230", "unknown tool")
 """A technician is told to bring what nobody describes. Tools are named once, under `tools` of
 specgen.yaml, and printed as they are called there."""
+UNKNOWN_BUILD: Final = error("SG241", "unknown build")
+"""No build has this id. One that is like another takes its parts, volumes and conditions over, so
+without the other nothing about it can be said."""
+LIKE_ITSELF: Final = error("SG242", "definition that is like itself")
+"""Following `like` from one definition to the next leads back to where it began. Each takes over
+what the next one says, and none of them says it."""
+NOT_TAKEN_OVER: Final = error("SG243", "difference to what is not taken over")
+"""A definition that is like another leaves something out, or changes it, that the other does not
+have by itself. Mostly it has another name there; what was to differ does not."""

@@ -17,6 +17,7 @@ from specgen.rules.told_once.alike import (
     of_one_name,
     of_one_place,
     of_one_value,
+    taken_over,
 )
 from specgen.rules.told_once.following import DOUBTS, followed
 from specgen.rules.told_once.told import Told
@@ -29,7 +30,7 @@ def told_once(general: Iterable[Finding], systems: Systems = ()) -> tuple[Findin
     systems = tuple(systems)
     told = [Told(each) for each in dict.fromkeys(general)]
     doubtful = any(each.finding.code in DOUBTS for each in told)
-    told += [Told(each, assembly) for assembly, found in systems for each in found]
+    told += taken_over([Told(each, assembly) for assembly, found in systems for each in found])
     if doubtful or any(each.is_error for each in told):  # else nothing follows from nothing
         told = of_absent(of_one_place(followed(of_one_value(told))))
         told = of_one_line(told, tuple(assembly for assembly, _ in systems))

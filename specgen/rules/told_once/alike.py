@@ -7,11 +7,13 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.diagnostics import Code, Finding, Label, Span, codes, nearest_numbers
 from specgen.grouped import grouped
-from specgen.messages import say, say_many
+from specgen.messages import Message, say, say_many
+from specgen.model import Build
 from specgen.rules.places import in_build
 from specgen.rules.told_once.following import CLASHING, SEVERAL, so
 from specgen.rules.told_once.told import (
     MOST_NAMED,
+    Line,
     Told,
     builds_of,
     line_of,
@@ -201,3 +203,42 @@ def of_one_name(told: Iterable[Told]) -> list[Told]:
             raised = known.raised or each.is_error
             made[key] = Told(replace(known, labels=(*known.labels, label), raised=raised))
     return list(made.values())
+
+
+def taken_over(told: Sequence[Told]) -> list[Told]:
+    """What is found in a build on a line that it takes over from another: nothing where the other
+    has it too, else with the line that takes it over."""
+    if not any(_like(each) for each in told):
+        return [*told]
+    known = {_key(each) for each in told if not _like(each)}
+    made = []
+    for each in told:
+        like = _like(each)
+        if like is None or line_of(each.finding.at.span) not in _lines_of(like, each):
+            made.append(each)
+        elif _key(each) not in known:
+            known.add(_key(each))
+            label = Label(like.origin.at("like"), say("taken over by `{id}`", id=like.id))
+            found = replace(each.finding, labels=(*each.finding.labels, label))
+            made.append(Told(found, each.assembly))
+    return made
+
+
+def _like(told: Told) -> Build | None:
+    """The build that a finding is of, where it is like another."""
+    build = None if told.assembly is None else told.assembly.build
+    return build if build is not None and build.like is not None else None
+
+
+def _lines_of(build: Build, told: Told) -> frozenset[Line]:
+    """The lines of what a build is like."""
+    assembly = told.assembly
+    base = None if assembly is None else assembly.definitions.builds.get(build.like or "")
+    if assembly is None or base is None:
+        return frozenset()
+    origin = base.origin
+    return assembly.once(_lines_of, lambda: frozenset(map(line_of, origin.everywhere())))
+
+
+def _key(told: Told) -> tuple[Code, Span, Message]:
+    return told.finding.code, told.finding.at.span, told.finding.message

@@ -246,7 +246,7 @@ def _inside(assembly: Assembly, span: Span) -> frozenset[Span]:
         parts = {part.id: part.origin for _, part in assembly.everything()}
         build = () if assembly.build is None else (assembly.build.origin,)
         origins = (assembly.platform.origin, *build, *parts.values())
-        own = (each.inside(span) for each in origins if each.at().file == span.file)
+        own = (each.inside(span) for each in origins if span.file in each.files)
         return frozenset().union(*own)
 
     return assembly.once((_inside, span), made)
