@@ -19,6 +19,7 @@ ABOUT: Final[Mapping[str, frozenset[str]]] = {
     "site-preparation": _BUILD | {"order"},
     "parts-list": _SYSTEM | {"order"},
     "guide": _SYSTEM,
+    "contact-sheet": frozenset({"platform"}),
     "information": _SYSTEM,
     "presenters-brief": _SYSTEM,
     "review": _SYSTEM,

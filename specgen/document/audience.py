@@ -33,6 +33,7 @@ LEAST: Final[Mapping[tuple[str, str], str]] = {
     ("table", "sources"): INTERNAL,  # files and lines
     ("facts", "review"): INTERNAL,
     ("signatures", ""): INTERNAL,
+    ("contact_sheet", ""): INTERNAL,  # files, and what is not declared
 }
 """The blocks that are not for everybody: maker and name, and the first audience that is told."""
 

@@ -8,6 +8,7 @@ from specgen.document.blocks.makers import family_blocks, part_blocks, system_bl
 from specgen.document.case import DRAFT, Case, FamilyCase, PartCase, Systems
 from specgen.document.cells.cell_makers import table_of
 from specgen.document.compose import Composed, compose
+from specgen.document.illustrated.contact_sheet import contact_sheet
 from specgen.document.illustrated.placed_picture import picture_block
 from specgen.document.prose.block import Limits, prose_block
 from specgen.document.prose.text_subjects import Subjects
@@ -48,9 +49,9 @@ def system_document(
         own = family_blocks(family, case.platform.id)
         functions["build_table"] = own["build_table"]
     language = templates.language or case.definitions.project.language
-    functions["picture"] = picture_block(
-        templates.project, Subjects(case.definitions, systems, tables=partial(tables_of, templates))
-    )
+    about = Subjects(case.definitions, systems, tables=partial(tables_of, templates))
+    functions["picture"] = picture_block(templates.project, about)
+    functions["contact_sheet"] = contact_sheet(templates.project, about)
     functions["prose"] = prose_block(
         case,
         templates.project,

@@ -34,6 +34,7 @@ from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import system_variables
 from specgen.document.faults import finding_at, left_to_do
 from specgen.document.figures import DRAWINGS
+from specgen.document.illustrated.contact_sheet import contact_sheet
 from specgen.document.illustrated.placed_picture import picture_block
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.prose.block import prose_block
@@ -135,6 +136,7 @@ def _desks(
                 **system_blocks(example, {}, templates.texts),
                 "prose": prose_block(example, None, "", no_systems),
                 "picture": picture_block(None, Subjects(definitions)),
+                "contact_sheet": contact_sheet(None, Subjects(definitions)),
                 **builds_too,
             }
             known = {*own, *functions, *system_variables(example)}

@@ -84,6 +84,16 @@ ACTIVE = Life()
 
 
 @record
+class EarlierPart:
+    """What a part was before: the order number and the revision that it had, and the last day on
+    which it was delivered so."""
+
+    number: Annotated[Text | None, Called(noun="order number")] = None
+    revision: Text | None = None
+    until: Day | None = None
+
+
+@record
 class Part:
     """Something that can be ordered. Each kind is a subclass; its fields are its data sheet."""
 
@@ -155,6 +165,8 @@ class Part:
     """Rules of every system that holds it; `it` in them is this part."""
     key: Many[Text] = ()
     life: Life = ACTIVE
+    earlier: tuple[EarlierPart, ...] = ()
+    """What it was before, with another number or revision: pictures and texts may still show it."""
     price: Count | None = None
     """Of one, a whole number in one currency: the cheapest of several builds is found by it."""
     attributes: Mapping[Text, Text] = field(default_factory=dict)

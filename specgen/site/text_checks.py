@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from specgen.diagnostics import Finding, arrange, codes
+from specgen.document.illustrated.earlier_parts import earlier_in_texts
 from specgen.document.illustrated.picture_checks import check_pictures
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.text_subjects import Subjects
@@ -40,6 +41,7 @@ def check_texts(
         *dead_links(root, texts, subjects, made),
         *attachments(root).findings,
         *check_pictures(root, texts, subjects),
+        *earlier_in_texts(texts, subjects.definitions),
     ]
     if loaded.findings:
         findings = [each for each in findings if each.code not in _DOUBTFUL]

@@ -121,6 +121,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG533": "warning",
         "SG536": "warning",
         "SG537": "warning",
+        "SG538": "note",
     }
 
 

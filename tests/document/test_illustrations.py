@@ -13,9 +13,12 @@ from PIL import Image
 
 from specgen.cli import main
 from specgen.diagnostics import Finding
+from specgen.document.blocks.part_page import identity
+from specgen.document.case import PartCase
 from specgen.document.illustrated.picture_checks import check_pictures
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import read_texts
+from specgen.document.tree import plain_text
 from specgen.pipeline import read, systems_of
 from specgen.site.handwritten import pages_of
 from specgen.site.page_images import PageImages
@@ -267,7 +270,7 @@ def test_a_page_shows_a_picture_whole_between_its_paragraphs(make: Make) -> None
     root = make(
         CALLED, png(1000, 400), pages__rear=PAGE, pages__deep__er=PAGE.replace("../", "../../")
     )
-    assert found(root) == []
+    assert [code for code, _ in told(root)] == ["SG538"]
     survey = read(root)
     assert survey.definitions is not None
     subjects = Subjects(survey.definitions, systems_of(survey.definitions))
@@ -293,3 +296,63 @@ def test_nobody_can_write_the_sign_of_a_picture(make: Make) -> None:
     subjects = Subjects(survey.definitions, systems_of(survey.definitions))
     [page] = pages_of(read_texts(root)[0], subjects, (), PageImages(root, root / "out", subjects))
     assert not re.search("[\ue100\ue101]", page.html())
+
+
+HOUSE = "catalog/house.yaml"
+
+
+def with_earlier(until: str) -> dict[str, str]:
+    """The riser of the picture, which had another number until a day."""
+    before = "id: riser-two\n"
+    assert before in base()[HOUSE]
+    earlier = f"      number: RT-2\n      earlier: [{{number: RT-1, until: {until}}}]\n"
+    return {HOUSE: base()[HOUSE].replace(before, before + earlier)}
+
+
+def test_texts_that_have_a_number_of_before_are_told(make: Make) -> None:
+    page = "# A\n\nOrder RT-1, not RT-11 or X-RT-1. `RT-1`\n\n![](../pictures/rear.png)\n"
+    root = make(**with_earlier("2026-01-01"), pages__a=page)
+    assert told(root) == [("SG538", "RT-1"), ("SG538", "RT-1")]
+    assert "RT-2" in str(found(root)[0].help)
+    allowed = make(pages__a=f"---\nallow: SG538\n---\n{page}")
+    assert told(allowed) == []
+
+
+@pytest.mark.parametrize(
+    ("until", "codes"), [("2026-03-01", []), ("2026-03-02", []), ("2026-03-03", ["SG538"])]
+)
+def test_a_picture_older_than_the_change_of_its_part_is_told(
+    make: Make, until: str, codes: list[str]
+) -> None:
+    picture = f"{PICTURE}date: 2026-03-02\ncallouts: [{{part: riser-two, at: 10% 10%}}]\n"
+    root = make(picture, **with_earlier(until), pages__rear=PAGE)
+    assert [code for code, _ in told(root)] == codes
+
+
+def test_a_picture_of_a_sample_is_worth_a_note_until_another_takes_its_place(make: Make) -> None:
+    root = make(CALLED, pages__rear=PAGE)
+    assert told(root) == [("SG538", "pre-production sample")]
+
+
+def test_the_contact_sheet_tells_of_every_picture(make: Make) -> None:
+    root = make(CALLED, **with_earlier("2026-03-03"), pages__rear=PAGE)
+    target = root / "sheet.md"
+    words = ["sheet", "lantern", "--document", "contact-sheet", "--to", "md", "-o", str(target)]
+    assert main([*words, "--project", str(root)]) == 0
+    text = " ".join(target.read_text(encoding="utf-8").split())
+    assert "| Placed by | pages/rear.md" in text
+    assert "| Shows | Lantern, full, pre-production sample" in text
+    assert "| Changed since | Riser with two slots on 2026-03-03" in text
+    assert "![The rear of a server with two supplies](pictures/rear-" in text
+
+
+def test_the_page_of_a_part_has_its_earlier_numbers(make: Make) -> None:
+    definitions = read(make(**with_earlier("2026-03-03"))).definitions
+    assert definitions is not None
+    said = {
+        part: {str(label): plain_text(cell) for label, cell in identity(case).entries}
+        for part in ("riser-two", "riser-one")
+        for case in [PartCase(definitions, definitions.parts[part], ())]
+    }
+    assert said["riser-two"]["Earlier order numbers"] == "RT-1 until 2026-03-03"
+    assert "Earlier order numbers" not in said["riser-one"]

@@ -92,3 +92,6 @@ CALLOUTS_MEET: Final = warning("SG536", "callouts that cover each other")
 SAMPLE_UNTOLD: Final = warning("SG537", "picture that is no sample and tells what differs")
 """The picture is said to show a unit of production, and in what it differs from one. Readers are
 told neither."""
+EARLIER_SHOWN: Final = note("SG538", "picture or text that shows an earlier part")
+"""What is delivered now has another number or another look than the picture or the text shows.
+Readers look for what they see, and find something else in their hands."""

@@ -26,6 +26,7 @@ from specgen.model import (
     EfficiencyPoint,
     EthernetPort,
     HasEthernet,
+    Part,
     PowerSupply,
     Source,
     SupplyOutput,
@@ -49,6 +50,7 @@ def identity(case: PartCase) -> FactList:
         (say("Kind"), words(part.named())),
         (say("Maker"), words(part.maker or "")),
         (say("Order number"), literal(part.number or "")),
+        (say("Earlier order numbers"), words(_earlier(case.part))),
         (say("Status"), words(status)),
         (say("Orderable"), words(say("from {day}", day=life.introduced) if planned else "")),
         (
@@ -59,6 +61,18 @@ def identity(case: PartCase) -> FactList:
         (say("Source"), words(source_words(part.source))),
     )
     return FactList(say("The part"), tuple(entry for entry in entries if entry[1]))
+
+
+def _earlier(part: Part) -> Words:
+    """The numbers that it had before, each with the last day on which it had it."""
+    named = [each for each in part.earlier if each.number]
+    said = [
+        say("{number} until {day}", number=each.number, day=each.until)
+        if each.until
+        else each.number
+        for each in named
+    ]
+    return listed(said) if said else ""
 
 
 def source_words(source: Source) -> Words:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.document.illustrated.earlier_parts import earlier_in_picture
 from specgen.document.illustrated.picture_callouts import callout_findings
 from specgen.document.illustrated.picture_files import file_findings, size_in
 from specgen.document.illustrated.picture_uses import uses_of
@@ -30,6 +31,7 @@ def check_pictures(root: Path, texts: Iterable[Prose], subjects: Subjects) -> It
         size, _ = size_in(root, illustration)
         yield from callout_findings(illustration, size, subjects)
         yield from _sample(illustration)
+        yield from earlier_in_picture(illustration, subjects)
         if uses.certain and illustration.id not in uses.files:
             yield Finding(
                 codes.PICTURE_UNUSED,
