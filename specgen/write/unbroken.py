@@ -12,6 +12,8 @@ RANGE: Final = rf"{HOLDER}[A-Z][\w.]{{0,15}}(?: {_NUMBER}|\d) (?:to|bis) {_NUMBE
 """Positions from one to another: `DIMM 1A1 to 1H2`, `CPU1 to 2`."""
 SPEED: Final = r"(?:x\d+ )?Gen \d(?!\d)"
 """What a link runs at: `x8 Gen 4`."""
-_SIGNS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
-MEASURED: Final = rf"\d[\d.,]* (?:{_SIGNS})(?!(?<= in) \w)"
+_SIGNS: Final = "|".join(  # the longest first: `MB/s` before `MB`
+    map(re.escape, sorted((unit.sign for unit in UNITS), key=len, reverse=True))
+)
+MEASURED: Final = rf"\d[\d.,]* (?:{_SIGNS})(?:/\w+)?(?!(?<= in) \w)"
 """A number with its unit in a text of an author: `60 mm`. The `in` of `8 in use` is no unit."""
