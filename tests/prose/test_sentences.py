@@ -70,3 +70,9 @@ def test_there_are_enough_sentences_of_each_sort(language: str):
 def test_a_language_without_word_lists_is_left_alone(check: Check):
     head = f"subject: {SUBJECT}\nlanguage: fr"
     assert check("Its maximum power is 800 W.\n", head=head) == ()
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_most_wrong_values_are_found(language: str) -> None:
+    kinds = [kind for kind, _, _ in sentences(language)]
+    assert kinds.count("wrong") >= 9 * (kinds.count("wrong") + kinds.count("missed")) / 10

@@ -24,6 +24,7 @@ _LATIN: Final = "0-9A-Za-z\u00c0-\u024f"
 _BEFORE: Final = rf"(?<![{_LATIN}_.,/×–−+-])"
 _GOES_ON: Final = re.compile(rf"[{_LATIN}_/²³·-]")
 """Behind the sign of a unit: it is part of something else."""
+_LISTED: Final = re.compile(rf"[^:\d]{{3,60}}[:：]{_BLANK}?(\d{{1,4}})[.。]?\s*")
 COMPOUND: Final = 12  # letters of a word that can mean one thing only
 _SHORTEST: Final = 4  # letters of a word that may have lost its ending
 
@@ -124,6 +125,14 @@ class LanguageWords:
             return False
         counted = self.label_then_count.search(before)
         return counted is not None and before[: counted.start()].endswith(label)
+
+    def listed(self, text: str, start: int) -> list[Typed]:
+        """A number that a text has behind a colon and nothing else: `Drive bays: 20.`"""
+        found = _LISTED.fullmatch(text)
+        if found is None:
+            return []
+        first, last = found.span(1)
+        return [Typed(Decimal(found[1]), (), start + first, start + last)]
 
     def typed(self, text: str) -> list[Typed]:
         """The numbers of a text in order, those of small counts in words too."""

@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Any, Final
 
 from specgen.document.prose.language_words import LanguageWords, Typed, word_lists
+from specgen.document.prose.whole_sentences import whole_sentences_of
 from specgen.frozen import frozen
 
 _VALUE: Final = "{}"
@@ -106,6 +107,10 @@ def meant(
         return
     bare = _without(text, start, named)
     before, behind = bare[: typed.start - start], bare[typed.end - start :]
+    whole = whole_sentences_of(known, NAMED)
+    if whole is not None and (keys := whole.meant(before, behind)):
+        yield keys
+        return
     begun = phrases.subject.match(before)
     if begun is None:
         return

@@ -39,12 +39,14 @@ def typed_values(
     Nothing of a passage in a language that has no word lists.
     """
     known = vocabulary(language)
-    if known is None or not (typed := known.typed(passage.flat)):
+    if known is None:
         return []
+    typed = known.typed(passage.flat)
     starts, named_at = [each.start for each in typed], [each.start for each in named]
     findings: list[Finding] = []
     for start, end in sentences(passage.flat):
         values = typed[bisect_left(starts, start) : bisect_left(starts, end)]
+        values = values or known.listed(passage.flat[start:end], start)
         if not values or len(values) > MOST_VALUES:
             continue
         if passage.flat[start:end].rstrip().endswith(("?", "？")):
