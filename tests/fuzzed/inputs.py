@@ -13,10 +13,12 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from io import BytesIO
 from pathlib import Path
 
 import click
 from openpyxl import load_workbook
+from PIL import Image
 
 from specgen.cli.check import _of_texts
 from specgen.cli.one_build import asked, kept
@@ -34,6 +36,8 @@ from specgen.document.record import compared
 from specgen.document.shelf import templates_of
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.facts.rule_book import statement_of
+from specgen.images.prepared import prepared
+from specgen.images.raster import NoPicture
 from specgen.images.svg_cleaner import clean_svg
 from specgen.limits.limit_cache import _limit
 from specgen.messages.po import read_catalogue
@@ -419,6 +423,28 @@ def picture(name: str, content: bytes) -> None:
         assert clean_svg(made.content, name).content is not None
 
 
+def rasters() -> Mapping[str, bytes]:
+    said = Image.Exif()
+    said[0x0112] = 6  # held upright
+    made = {}
+    for name, form in (("a.png", "PNG"), ("b.jpg", "JPEG"), ("c.webp", "WEBP")):
+        out = BytesIO()
+        Image.linear_gradient("L").resize((48, 20)).convert("RGB").save(out, form, exif=said)
+        made[name] = out.getvalue()
+    return made
+
+
+def raster(name: str, content: bytes) -> None:
+    try:
+        made = prepared.__wrapped__(content, name)
+    except NoPicture:
+        return
+    for each in (*made.screen, made.paper):
+        with Image.open(BytesIO(each.content)) as shown:
+            assert shown.size == (each.width, each.height)
+            assert not shown.getexif()
+
+
 def sheet_of(content: bytes) -> SheetData:
     text = content.decode("utf-8", "surrogateescape")
     cells = [text[at : at + 40] for at in range(0, min(len(text), 480), 40)] or [""]
@@ -577,6 +603,7 @@ SORTS: dict[str, Sort] = {
     "templates": Sort(shipped, template, 8),
     "catalogues": Sort(catalogues, catalogue, 25),
     "SVG": Sort(pictures, picture, 40),
+    "rasters": Sort(rasters, raster, 20),
     "CSV": Sort(numbered(CELLS), table_of_programs, 20),
     "XLSX": Sort(numbered(CELLS), workbook, 4),
     "audited files": Sort(published, audit, 4),

@@ -19,12 +19,14 @@ NEAR: Final = 0.025
 
 def marks_of(illustration: Illustration, size: tuple[int, int]) -> tuple[NumberMark, ...]:
     """The numbers of a picture of so many pixels, in the order of its callouts."""
-    made = []
-    for number, each in enumerate(illustration.callouts, start=1):
-        corners = corners_of(each, size)
-        x, y = corners[0] if each.at is None else place_of(each.at, size)
-        made.append(NumberMark(number, x, y, corners))
-    return tuple(made)
+    numbered = enumerate(illustration.callouts, start=1)
+    return tuple(_mark(number, each, size) for number, each in numbered)
+
+
+def _mark(number: int, callout: PictureCallout, size: tuple[int, int]) -> NumberMark:
+    corners = corners_of(callout, size)
+    x, y = corners[0] if callout.at is None else place_of(callout.at, size)
+    return NumberMark(number, x, y, corners)
 
 
 def legend(illustration: Illustration, subjects: Subjects) -> tuple[Block, ...]:
@@ -100,7 +102,7 @@ def callout_findings(
         outside = [*_outside(illustration, at, each, size)]
         yield from outside
         if not outside:
-            mark = marks_of(illustration, size)[at]
+            mark = _mark(at + 1, each, size)
             sound.append((at, mark.x, mark.y * size[1] / size[0]))
     for (one, x, y), (other, x2, y2) in combinations(sound[:_MOST], 2):
         if abs(x - x2) < NEAR and abs(y - y2) < NEAR:
