@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from functools import partial
+from typing import Final
 
 from specgen.diagnostics import Finding
 from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
@@ -11,6 +12,7 @@ from specgen.document.compose import Composed, compose
 from specgen.document.illustrated.contact_sheet import contact_sheet
 from specgen.document.illustrated.placed_picture import picture_block
 from specgen.document.prose.block import Limits, prose_block
+from specgen.document.prose.placed import OF_DOCUMENTS, OF_SYSTEMS
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.several import named
 from specgen.document.shared_texts import errors_of
@@ -21,6 +23,8 @@ from specgen.document.used_terms import used_only
 from specgen.messages import say
 from specgen.model import Definitions
 
+PLACED: Final = (*OF_SYSTEMS, *OF_DOCUMENTS)
+"""What a text may place that a document prints."""
 Figures = Mapping[str, Callable[[], Figure | None]]
 
 
@@ -60,6 +64,7 @@ def system_document(
         partial(tables_of, templates),
         trouble,
         limits,
+        lambda: {name: each for name, each in functions.items() if name in PLACED},
     )
     return compose(
         f"{name}.md",

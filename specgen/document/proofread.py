@@ -30,6 +30,7 @@ from specgen.document.blocks.tables import (
     SYSTEM_LISTS,
     SYSTEM_TABLES,
 )
+from specgen.document.call_arguments import check_call
 from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import system_variables
 from specgen.document.faults import finding_at, left_to_do
@@ -43,7 +44,7 @@ from specgen.document.sandbox import MissingNameError
 from specgen.document.several import Compared, Order
 from specgen.document.shared_texts import mistakes
 from specgen.document.side_by_side import SIDES
-from specgen.document.template import Templates, check_call, guarded
+from specgen.document.template import Templates, guarded
 from specgen.document.template_links import dead_links_of
 from specgen.document.tree_calls import calls
 from specgen.frozen import frozen

@@ -24,10 +24,10 @@ from jinja2 import (
     nodes,
 )
 
-from specgen.diagnostics import did_you_mean, question
 from specgen.document.audience import CUSTOMER, audience_of, check_readers
 from specgen.document.budget import BUDGET, Budget, charge_for
 from specgen.document.call import Call
+from specgen.document.call_arguments import check_arguments
 from specgen.document.maker import AuthorError, BlockFunction, bad_braces
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import Texts
@@ -35,7 +35,7 @@ from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.document.tree_calls import calls
 from specgen.files.gate import is_file
 from specgen.frozen import state
-from specgen.messages import Message, Sayable, Words, say
+from specgen.messages import Sayable, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates
 
@@ -92,6 +92,12 @@ class Filled:
 
 
 _FILLED: ContextVar[Filled] = ContextVar("_FILLED")
+
+
+def audience_now() -> str:
+    """Whom the document is for whose template runs."""
+    filled = _FILLED.get(None)
+    return CUSTOMER if filled is None else filled.audience
 
 
 class Templates:
@@ -277,7 +283,7 @@ def guarded(name: str, function: BlockFunction) -> BlockFunction:
         for each in (*args, *kwargs.values()):
             if isinstance(each, Undefined):
                 str(each)  # says that the name is not known, before the maker is at a loss
-        _check_arguments(name, takes(), args, kwargs)
+        check_arguments(name, takes(), args, kwargs)
         if (filled := _FILLED.get(None)) is not None:
             check_readers(name, args[0] if args else "", filled.audience)
         try:
@@ -289,58 +295,3 @@ def guarded(name: str, function: BlockFunction) -> BlockFunction:
         return () if made is None else made
 
     return call
-
-
-def check_call(
-    name: str, function: BlockFunction, args: tuple[object, ...], kwargs: Mapping[str, object]
-) -> None:
-    """Raises `AuthorError` where a maker takes other arguments; those of None are not known yet."""
-    _check_arguments(name, inspect.signature(function), args, kwargs, known=False)
-
-
-def _check_arguments(
-    name: str,
-    signature: inspect.Signature,
-    args: tuple[object, ...],
-    kwargs: Mapping[str, object],
-    *,
-    known: bool = True,
-) -> None:
-    """Raises `AuthorError` where a maker takes other arguments.
-
-    What a maker declares of a parameter decides; text where it declares nothing.
-    """
-    write = say("write `{text}`", text=f"{name}({', '.join(signature.parameters)})")
-    named = [
-        each.name
-        for each in signature.parameters.values()
-        if each.kind not in (inspect.Parameter.POSITIONAL_ONLY, inspect.Parameter.VAR_POSITIONAL)
-    ]
-    strange = [word for word in kwargs if word not in named]
-    open_ended = any(each.kind is each.VAR_KEYWORD for each in signature.parameters.values())
-    if strange and not open_ended:
-        help_ = question(did_you_mean(strange[0], named)) or write
-        message = say("`{maker}` has no argument `{name}`", maker=name, name=strange[0])
-        raise AuthorError(message, help_, word=strange[0])
-    try:
-        bound = signature.bind(*args, **kwargs)
-    except TypeError:
-        message = say("`{maker}` takes other arguments", maker=name)
-        raise AuthorError(message, write, word=name) from None
-    for parameter, value in bound.arguments.items():
-        several = signature.parameters[parameter].kind is inspect.Parameter.VAR_POSITIONAL
-        wanted = signature.parameters[parameter].annotation
-        wanted = str if wanted is inspect.Parameter.empty else wanted
-        for each in value if several else (value,):
-            if each is None and not known:
-                continue
-            if wanted in _WANTED and not isinstance(each, wanted):
-                message = _WANTED[wanted].filled(argument=parameter, maker=name)
-                raise AuthorError(message, write, word=name)
-
-
-_WANTED: Final[Mapping[type, Message]] = {
-    str: say("`{argument}` of `{maker}` needs text, such as a name in quotes"),
-    bool: say("`{argument}` of `{maker}` needs `true` or `false`"),
-    int: say("`{argument}` of `{maker}` needs a whole number"),
-}

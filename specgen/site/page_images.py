@@ -43,5 +43,6 @@ class PageImages:
             return ""
         put_pictures(self.scratch, renditions_of((image,)))
         project = self.subjects.definitions.project
-        worded = Wording(language_of(text.language or project.language)).block(image)
-        return fragment(worded, resolve, folder)
+        language = text.language or project.language
+        worded = Wording(language_of(language)).block(image)
+        return fragment((worded,), language, resolve, folder)

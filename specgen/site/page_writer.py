@@ -6,7 +6,7 @@ whether it has HTML of its own or not.
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from html import escape
 from posixpath import dirname, join, normpath
@@ -22,19 +22,32 @@ from specgen.document.prose.page_html import cleaned
 from specgen.document.prose.parser import (
     ADMONITION,
     OWN_ID,
+    PLACED,
     REFERENCE,
     SUBJECT,
     TICK,
     parser_of,
     signal_of,
 )
+from specgen.document.prose.placed import placed_on_page
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
-from specgen.document.tree import Caution, Inline, Literal, Value, plain_text
+from specgen.document.tree import (
+    Block,
+    Caution,
+    Figure,
+    Heading,
+    Inline,
+    Literal,
+    Table,
+    Value,
+    plain_text,
+)
 from specgen.document.wording import Wording
 from specgen.messages.catalogue import language_of
 from specgen.site.heading_anchors import heading_anchors
+from specgen.write.html import fragment
 from specgen.write.html_pieces import (
     CAUTION_CLOSE,
     NOTES_CLOSE,
@@ -69,12 +82,24 @@ class _Writing:
     anchors: list[str]
     picture: Picture
     figures: list[str] = field(default_factory=list)
-    """The pictures of the project's own on the page, which stay as they are when it is cleaned."""
+    """Pictures of the project's own and blocks that the page places, which stay as they are when it
+    is cleaned."""
     links: list[bool] = field(default_factory=list)
     """The links that are open, and whether each of them is written."""
+    taken: set[str] = field(default_factory=set)
+    """The anchors of what the page places."""
     in_heading: bool = False
     under: str = ""
     """The anchor of the heading that what is written stands below."""
+
+    def once(self, block: Block) -> Block:
+        """A block that is placed, without an anchor that another one has."""
+        match block:
+            case Table(anchor=anchor) | Figure(anchor=anchor) | Heading(anchor=anchor):
+                if anchor in self.taken:
+                    return replace(block, anchor="")
+                self.taken.add(anchor)
+        return block
 
     @property
     def tag(self) -> str:
@@ -159,6 +184,7 @@ def _writer(html: bool) -> MarkdownIt:
         "dl_open": _terms_open,
         "list_item_open": _item_open,
         TICK: _tick,
+        PLACED: _placed,
         f"{ADMONITION}_open": _admonition_open,
         f"{ADMONITION}_close": _admonition_close,
         f"{SUBJECT}_open": _nothing,
@@ -270,6 +296,13 @@ def _cell_close(tokens: Sequence[Token], index: int, _: _Writing) -> str:
 
 def _cell_tag(token: Token, inner: Token) -> str:
     return token.tag if inner.content.strip() else "td"  # a heading without words heads nothing
+
+
+def _placed(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    blocks = placed_on_page(tokens[index], writing.text, writing.subjects)
+    kept = writing.wording.blocks(tuple(map(writing.once, blocks)))
+    writing.figures.append(fragment(kept, writing.tag, writing.resolve))
+    return f"\ue100{len(writing.figures) - 1}\ue101\n"
 
 
 def _nothing(_: Sequence[Token], __: int, ___: _Writing) -> str:

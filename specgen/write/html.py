@@ -85,10 +85,12 @@ def body(document: Document, resolve: Resolve = nowhere, pictures: str | None = 
     return "".join(out.parts)
 
 
-def fragment(block: Block, resolve: Resolve, pictures: str) -> str:
-    """A block by itself, for a page that somebody has written."""
-    out = _HtmlWriter(resolve, Document("", ()), pictures)
-    out.block(block)
+def fragment(
+    blocks: Iterable[Block], language: str, resolve: Resolve, pictures: str | None = None
+) -> str:
+    """Blocks that stand in a page which somebody has written."""
+    out = _HtmlWriter(resolve, Document("", (), language=language), pictures)
+    out.blocks(blocks)
     return "".join(out.parts)
 
 

@@ -60,6 +60,9 @@ them. What is too much would be dropped without a word, or the table printed as 
 NOT_MARKDOWN: Final = error("SG519", "mark-up that is not known here")
 """Markdown has many dialects, and each means something else by the same signs. What is not known
 here would stand in the document as it was typed: say it by what is known, or escape the signs."""
+BLOCK: Final = error("SG520", "block that cannot be placed")
+"""A text places a table, a figure or a list as templates do, and this call cannot be read, names
+what there is not, or asks for what is not for its readers. What prints the text is not written."""
 HTML_REMOVED: Final = error("SG521", "page with HTML that it may not have")
 """What a page writes in HTML could run in the reader's browser, show what is not there or ask
 other hosts. Pages are Markdown; where `specgen.yaml` allows HTML, only what lays out words,
@@ -70,6 +73,9 @@ carries its page in itself or opens a file on the reader's computer is taken out
 PICTURE_ACTS: Final = error("SG523", "picture that does more than show")
 """The picture runs something, or fetches something from another place, when it is opened. What
 does so is taken out of the file that is published."""
+BLOCK_EMPTY: Final = warning("SG525", "block that prints nothing")
+"""The block that the text places has nothing to say of its system: a table without rows is not
+printed. What leads up to it in the text leads to nothing."""
 PICTURE_CLEANED: Final = note("SG524", "picture with parts that are left out")
 """Drawing programs leave notes of their own in pictures. They show nothing, and are left out of
 the file that is published."""

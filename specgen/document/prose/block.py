@@ -1,8 +1,10 @@
 """The block `{{ prose("NAME") }}`: a text that was written by hand, as part of a document."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
+from operator import itemgetter
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 from specgen.diagnostics import Finding, Severity
@@ -13,11 +15,12 @@ from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
 from specgen.document.markdown_reader import blocks_of
 from specgen.document.prose.checks import errors_of
 from specgen.document.prose.notice import notice
-from specgen.document.prose.passages import Mention, ShownPicture, passages
+from specgen.document.prose.passages import ShownPicture, passages
+from specgen.document.prose.placed import Makers, place, placed_in
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
-from specgen.document.template import Filled, Made
+from specgen.document.template import Filled, Made, audience_now
 from specgen.document.tree import Block, Emphasis, Paragraph, words
 from specgen.facts import Fact
 from specgen.messages import say
@@ -36,12 +39,14 @@ def prose_block(
     tables: Callable[[], Mapping[str, Callable[[Case], object]]] = dict,
     trouble: list[Finding] | None = None,
     limits: Limits = dict,
+    makers: Callable[[], Makers] = dict,
 ) -> BlockFunction:
     """What prints `prose/SUBJECT/NAME.md`: of the build, else of its platform.
 
     `project` is the project's folder; `systems` and `tables` are what a text may refer to. Errors
     in a text that is printed are added to `trouble`; `limits` are asked for where a text refers to
-    one and the system's own are not at hand.
+    one and the system's own are not at hand; `makers` are what the document's template may call,
+    which a text may place.
     Nothing is printed where nobody has written such a text.
     """
     own = case.thing.id
@@ -75,7 +80,7 @@ def prose_block(
         message = notice(shown, language)
         above = (Paragraph((Emphasis(words(message)),)),) if message else ()
         picture = partial(_image, project, text, subjects)
-        return (*above, *blocks_of_prose(text, subjects, own, picture))
+        return (*above, *blocks_of_prose(text, subjects, own, picture, makers()))
 
     return prose
 
@@ -97,27 +102,45 @@ def blocks_of_prose(
     subjects: Subjects,
     here: str = "",
     picture: Callable[[ShownPicture], Block | None] = no_picture,
+    makers: Makers = MappingProxyType({}),
 ) -> tuple[Block, ...]:
-    """A text as blocks, its references and its pictures printed within the document about `here`.
+    """A text as blocks, its references and its pictures printed within the document about `here`,
+    and what it places made by the `makers` of that document.
 
     A picture that is none of the project's leaves its words, which is told.
     """
     filled, at = Filled(), 0
     pieces: list[str] = []
-    for passage in passages(text):
-        shown = ((each, picture(each)) for each in passage.pictures)
-        found: list[tuple[Mention | ShownPicture, Made]] = [
-            *((each, (made,)) for each, made in shown if made is not None),
-            *(
-                (each, printed(each.inner, text.subject, subjects, here).linked)
-                for each in passage.mentions
-            ),
-        ]
-        for each, made in sorted(found, key=lambda pair: pair[0].start):
-            start, end = passage.offsets(each.start, each.end)
-            if start < at:  # a reference in the words of a picture
-                continue
-            pieces += [text.body[at:start], filled.keep(made)]
-            at = end
+    shown = _shown(text, subjects, here, picture)
+    for start, end, made in sorted((*shown, *_placed(text, subjects, makers)), key=itemgetter(0)):
+        if start < at:  # a reference in the words of a picture
+            continue
+        pieces += [text.body[at:start], filled.keep(made) if made else ""]
+        at = end
     filled.source = "".join((*pieces, text.body[at:]))
     return blocks_of(filled, language=text.language)
+
+
+def _shown(
+    text: Prose,
+    subjects: Subjects,
+    here: str,
+    picture: Callable[[ShownPicture], Block | None],
+) -> Iterator[tuple[int, int, Made]]:
+    for passage in passages(text):
+        for shown in passage.pictures:
+            image = picture(shown)
+            if image is not None:
+                yield *passage.offsets(shown.start, shown.end), (image,)
+        for mention in passage.mentions:
+            made = printed(mention.inner, text.subject, subjects, here)
+            yield *passage.offsets(mention.start, mention.end), made.linked
+
+
+def _placed(text: Prose, subjects: Subjects, makers: Makers) -> Iterator[tuple[int, int, Made]]:
+    lines = text.body.splitlines(keepends=True)
+    for token in placed_in(text):
+        first, last = token.map or (0, 0)
+        start = sum(map(len, lines[:first])) + lines[first].index("{{")
+        end = sum(map(len, lines[: last - 1])) + len(lines[last - 1].rstrip())
+        yield start, end, place(token, text, subjects, makers, audience_now())

@@ -18,6 +18,7 @@ from specgen.document.prose.form import (
 )
 from specgen.document.prose.name_finder import Named, NameFinder
 from specgen.document.prose.passages import Passage, ShownPicture, markup_of, passages
+from specgen.document.prose.placed import wrong_blocks
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.structure import structure, unused_notes
 from specgen.document.prose.text_subjects import Subjects
@@ -59,6 +60,7 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
     yield from levels(passages(text))
     yield from unused_notes(text)
     yield from structure(text)
+    yield from wrong_blocks(text, subjects)
     drafts: set[str] = set()
     for passage in passages(text):
         yield from _written(passage, text, subjects)
@@ -101,6 +103,14 @@ def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[F
         if made.code is codes.OF_UNSOUND and (own or made.message in told):
             continue  # its own system is not printed, nor is the text
         told.add(made.message)
+        if passage.content[: mention.start].endswith("{"):
+            yield Finding(
+                codes.BLOCK,
+                say("a block within a line of words"),
+                Label(passage.span(mention.start - 1, mention.end)),
+                help=say("let it stand alone, with an empty line before it and behind it"),
+            )
+            continue
         if made.code is not None and made.message:
             at = Label(passage.span(mention.start, mention.end))
             yield Finding(made.code, made.message, at, help=made.help)

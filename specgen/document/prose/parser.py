@@ -9,6 +9,7 @@ import re
 from typing import Final, get_args
 
 from markdown_it import MarkdownIt
+from markdown_it.rules_block import StateBlock
 from markdown_it.rules_core import StateCore
 from markdown_it.rules_inline import StateInline
 from markdown_it.token import Token
@@ -24,6 +25,8 @@ TICK: Final = "tick"
 """A box at the beginning of an item; its `info` is `x` where it is ticked."""
 SUBJECT: Final = "subject"
 """What a warning is about: written behind its kind, and read like a paragraph."""
+PLACED: Final = "placed"
+"""A block that is placed as in a template; its `info` is empty where it is not closed."""
 ADMONITION: Final = "container_admonition"
 NOTE: Final = "footnote_reference"
 """What a footnote says, where it is written."""
@@ -34,6 +37,7 @@ MOST_BRACKETS: Final = 200
 """Brackets that a paragraph may open: the parser looks for the end of each up to its own end."""
 OWN_ID: Final = re.compile(r"\s*\{:?[^}]*#([\w-]+)[^}]*\}\s*$")
 """The anchor that a heading gives itself: `## Feet {#feet}`."""
+_PLACED: Final = re.compile(r"\{\{[ \t]*[a-z0-9]")
 _BOX: Final = re.compile(r"\[([ xX])\][ \t]+")
 
 
@@ -57,6 +61,7 @@ def parser_of(page: bool) -> MarkdownIt:
     if not page:
         _without_what_templates_indent(md)
     md.inline.ruler.before("link", REFERENCE, _reference)
+    md.block.ruler.before("paragraph", PLACED, _placed)
     return md
 
 
@@ -142,6 +147,26 @@ def _ticks(state: StateCore) -> None:
             if box is not None:
                 first.content = first.content[box.end() :]
                 token.children.insert(0, Token(TICK, "", 0, info=box[1].strip().lower()))
+
+
+def _placed(state: StateBlock, first: int, end: int, silent: bool) -> bool:
+    """`{{ table("memory") }}`, over one line or several."""
+    start = state.bMarks[first] + state.tShift[first]
+    if not _PLACED.match(state.src, start):
+        return False
+    last = first
+    while last < end and not state.isEmpty(last):
+        last += 1
+        if state.src[: state.eMarks[last - 1]].rstrip().endswith("}}"):
+            break
+    inner = state.getLines(first, last, state.blkIndent, False).strip()
+    if not silent:
+        state.line = last
+        token = state.push(PLACED, "", 0)
+        token.map = [first, last]
+        token.info = "}}" if inner.endswith("}}") else ""
+        token.content = inner.removeprefix("{{").removesuffix("}}")
+    return True
 
 
 def _reference(state: StateInline, silent: bool) -> bool:

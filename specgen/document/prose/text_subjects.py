@@ -91,6 +91,10 @@ class Subjects:
         system = self._systems(name)
         return None if system is None else system.assembly
 
+    def system(self, name: str) -> Case | None:
+        """A build, or a platform with nothing in it, with all that is known of it."""
+        return self._systems(name)
+
     def facts(self, name: str) -> Facts:
         """Calculated values of a system, else those that a definition states."""
         if is_order(name):
