@@ -97,11 +97,13 @@ class Hyperlink:
     """A way to somewhere else.
 
     `target` is an address (http, https, mailto), an anchor of the same document (`#power`), a
-    reference (`part:tall-riser`) or a relative path; see `safe_target`.
+    reference (`part:tall-riser`) or a relative path; see `safe_target`. The words of a `numbered`
+    one give way to the number of what it leads to, where that has one in its document.
     """
 
     children: "tuple[Inline, ...]"
     target: str
+    numbered: bool = False
 
 
 @frozen

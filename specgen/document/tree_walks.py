@@ -59,6 +59,23 @@ def changed_within(block: Block, change: Callable[[Blocks], Blocks]) -> Block:
             return block
 
 
+def with_cells(block: Block, change: Callable[[Cell], Cell]) -> Block:
+    """The block with each run of words in it changed, those in blocks within it too."""
+    match block:
+        case Heading(children=children) | Paragraph(children):
+            block = replace(block, children=change(children))
+        case Table(rows=rows, note=note):
+            changed = tuple(tuple(map(change, row)) for row in rows)
+            block = replace(block, rows=changed, note=change(note))
+        case FactList(entries=facts):
+            block = replace(block, entries=tuple((label, change(cell)) for label, cell in facts))
+        case Image():
+            block = replace(block, credit=change(block.credit))
+        case TermList(entries=terms):
+            block = TermList(tuple((change(term), meanings) for term, meanings in terms))
+    return changed_within(block, lambda inner: tuple(with_cells(each, change) for each in inner))
+
+
 def begins_with_box(item: Blocks) -> bool:
     """Whether an item of a list is one to tick off."""
     match item:

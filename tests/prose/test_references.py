@@ -5,11 +5,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.document.prose.passages import GAP, passages
-from specgen.document.prose.reference import BadReference, Reference, read_reference
+from specgen.document.prose.reference import (
+    BadReference,
+    Reference,
+    read_reference,
+)
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
-from specgen.document.tree import Datum, Hyperlink, plain_text
+from specgen.document.tree import Datum, Hyperlink, Literal, plain_text
+from specgen.load.definitions import load
 from specgen.quantity import Power
+from tests.projects import base, sources
 from tests.prose.conftest import Check, page
 
 
@@ -27,6 +33,7 @@ from tests.prose.conftest import Check, page
             "part tall-riser, the tall\nriser",
             Reference("part", "tall-riser", "", ("the tall riser",)),
         ),
+        ("number tall-riser", Reference("number", "tall-riser")),
         ("shore-a: position BAY 0..3", Reference("position", "BAY 0..3", "shore-a")),
         ("a=3  b: order.mass", Reference("fact", "order.mass", "a=3 b")),
         ("network.25 Gbit/s sfp28.count", Reference("fact", "network.25 Gbit/s sfp28.count")),
@@ -36,7 +43,19 @@ def test_the_forms_of_a_reference(written: str, read: Reference):
     assert read_reference(written) == read
 
 
-@pytest.mark.parametrize("written", ["a,", "part x: tdp", "shore-a: part x", "a, b, c, d", "part"])
+@pytest.mark.parametrize(
+    "written",
+    [
+        "a,",
+        "number",
+        "number x, y",
+        "x: number y",
+        "part x: tdp",
+        "shore-a: part x",
+        "a, b, c, d",
+        "part",
+    ],
+)
 def test_what_follows_no_form_is_reported(written: str):
     with pytest.raises(BadReference):
         read_reference(written)
@@ -51,7 +70,16 @@ def test_a_reference_reads_back_as_it_is_written(name: str, subject: str, words:
         made = Reference("fact", name, subject, tuple(words))
         assert read_reference(str(made)[1:-1]) == made
     except BadReference:
-        assert name in ("part", "platform", "build", "position", "figure", "table", "limit")
+        assert name in (
+            "part",
+            "platform",
+            "build",
+            "position",
+            "figure",
+            "table",
+            "limit",
+            "number",
+        )
 
 
 @pytest.mark.parametrize(
@@ -83,6 +111,16 @@ def test_each_is_printed_and_leads_to_its_page(
     assert text is None or plain_text(made.cell) == text
 
 
+def test_an_order_number_is_read_letter_by_letter_and_leads_to_what_has_it():
+    files = base()
+    (name,) = (name for name, text in files.items() if "{id: supply-800," in text)
+    numbered = files[name].replace("{id: supply-800,", "{id: supply-800, number: Q-0800 *x*,")
+    definitions = load(sources({**files, name: numbered})).definitions
+    assert definitions is not None
+    made = printed("number supply-800", "", Subjects(definitions))
+    assert made.linked == (Hyperlink((Literal("Q-0800 *x*"),), "part:supply-800"),)
+
+
 def test_in_its_own_document_a_value_keeps_its_key_and_needs_no_link(subjects: Subjects):
     made = printed("power.maximum", "lantern-full", subjects, "lantern-full")
     assert made.linked == (Datum(Power.of(825), "power.maximum"),)
@@ -101,6 +139,8 @@ def test_in_its_own_document_a_value_keeps_its_key_and_needs_no_link(subjects: S
         ("lantern-full=2: table memory", "SG501", ""),
         ("part supply-80", "SG501", ""),
         ("platform lanten", "SG501", "`lantern`"),
+        ("number supply-80", "SG501", "`supply-800`"),
+        ("number supply-800", "SG508", "declare its `number`"),
         ("position SLOT 99", "SG501", ""),
         ("table memroy", "SG501", "`memory`"),
         ("figure topolgy", "SG501", "`topology`"),

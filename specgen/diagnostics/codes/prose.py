@@ -73,12 +73,12 @@ carries its page in itself or opens a file on the reader's computer is taken out
 PICTURE_ACTS: Final = error("SG523", "picture that does more than show")
 """The picture runs something, or fetches something from another place, when it is opened. What
 does so is taken out of the file that is published."""
-BLOCK_EMPTY: Final = warning("SG525", "block that prints nothing")
-"""The block that the text places has nothing to say of its system: a table without rows is not
-printed. What leads up to it in the text leads to nothing."""
 PICTURE_CLEANED: Final = note("SG524", "picture with parts that are left out")
 """Drawing programs leave notes of their own in pictures. They show nothing, and are left out of
 the file that is published."""
+BLOCK_EMPTY: Final = warning("SG525", "block that prints nothing")
+"""The block that the text places has nothing to say of its system: a table without rows is not
+printed. What leads up to it in the text leads to nothing."""
 PICTURE_UNREADABLE: Final = error("SG531", "picture that cannot be shown")
 """The file is damaged, is of another format than its ending says, or is larger than any page needs.
 No document that places the picture is written."""

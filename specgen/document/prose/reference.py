@@ -6,6 +6,7 @@
     {part tall-riser}                         the name of a part, leading to its page
     {part tall-riser, the tall riser}         the same in other words
     {platform shore}  {build shore-gateway}   likewise
+    {number tall-riser}                       the order number of a part, a platform or a build
     {position SLOT 1}  {position BAY 0..3}    positions as printed on the board, once they exist
     {figure topology}  {table memory}         a picture or a table, named as in templates
     {shore: limit drives}                     the most a platform can reach
@@ -23,7 +24,8 @@ from typing import Final
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 
-BY_ID: Final = ("part", "platform", "build")
+NUMBER: Final = "number"
+BY_ID: Final = ("part", "platform", "build", NUMBER)
 OF_SUBJECT: Final = ("position", "figure", "table", "limit")
 FACT: Final = "fact"
 MOST_LETTERS: Final = 300
@@ -91,21 +93,23 @@ def _judge(made: Reference) -> None:
     if made.kind == FACT and made.name in (*BY_ID, *OF_SUBJECT):
         message = say("`{word}` needs a name after it", word=made.name)
         raise BadReference(message, _write(f"{{{made.name} NAME}}"))
-    most = 2 if made.kind in (FACT, "limit") else 1
+    most = _MOST_WORDS.get(made.kind, 1)
     if len(made.words) > most:
-        help_ = (
-            say("there may be a noun and its plural")
-            if most == 2
-            else say("there may be other words, without a comma")
-        )
-        raise BadReference(say("too many commas"), help_)
+        raise BadReference(say("too many commas"), _WORDS_TOO[most])
 
 
 _BY_OWN_ID: Final[Mapping[str, Message]] = {
     "part": say("a part is referred to by its own id"),
     "platform": say("a platform is referred to by its own id"),
     "build": say("a build is referred to by its own id"),
+    NUMBER: say("an order number is referred to by the id of what has it"),
 }
+_MOST_WORDS: Final[Mapping[str, int]] = {FACT: 2, "limit": 2, NUMBER: 0}
+_WORDS_TOO: Final = (
+    say("an order number stands alone"),
+    say("there may be other words, without a comma"),
+    say("there may be a noun and its plural"),
+)
 
 
 def _write(text: str) -> Message:

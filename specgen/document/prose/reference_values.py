@@ -5,7 +5,14 @@ from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question
 from specgen.document.case import Case
-from specgen.document.prose.reference import FACT, BadReference, Reference, read_reference
+from specgen.document.prose.reference import (
+    BY_ID,
+    FACT,
+    NUMBER,
+    BadReference,
+    Reference,
+    read_reference,
+)
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.tree import Cell, Datum, Hyperlink, Literal, Table, Text, words
 from specgen.facts import Fact, Facts
@@ -33,11 +40,14 @@ class Printed:
     code: Code | None = None
     message: Message | Nothing = NOTHING
     help: Message | Nothing = NOTHING
+    numbered: bool = False
+    """Its words give way to a number, where what it leads to has one."""
 
     @property
     def linked(self) -> Cell:
         """With its link round it."""
-        return (Hyperlink(self.cell, self.target),) if self.target else self.cell
+        link = Hyperlink(self.cell, self.target, self.numbered)
+        return (link,) if self.target else self.cell
 
 
 @frozen
@@ -61,8 +71,8 @@ def printed(inner: str, about: str, subjects: Subjects, here: str = "") -> Print
     except BadReference as problem:
         message = say("{text}: {problem}", text=f"{{{inner}}}", problem=problem.message)
         return _wrong(inner, codes.REFERENCE_SYNTAX, message, problem.help)
-    if reference.kind in _BY_ID:
-        made = _named(reference, subjects)
+    if reference.kind in BY_ID:
+        made = (_number if reference.kind == NUMBER else _named)(reference, subjects)
     else:
         subject = reference.subject or about
         problem_ = _subject_problem(inner, reference, subject, subjects)
@@ -123,6 +133,21 @@ def _named(reference: Reference, subjects: Subjects) -> Printed:
         return _unknown(message, reference.name, known)
     name = reference.words[0] if reference.words else str(getattr(thing, "name", ""))
     return Printed(words(name), f"{reference.kind}:{reference.name}")
+
+
+def _number(reference: Reference, subjects: Subjects) -> Printed:
+    """An order number, leading to the page of what has it."""
+    name, kind = reference.name, subjects.kind(reference.name)
+    thing = _known_ids(subjects).get(kind, {}).get(name)
+    if thing is None:
+        message = say("no build, platform or part has the id `{name}`", name=name)
+        return _unknown(message, name, subjects.ids)
+    number = getattr(thing, "number", None)
+    if number is None:
+        message = say("`{name}` has no order number", name=name)
+        help_ = say("declare its `number`, or refer to it by name")
+        return Printed((Literal(name),), f"{kind}:{name}", codes.NO_VALUE, message, help_)
+    return Printed((Literal(str(number)),), f"{kind}:{name}")
 
 
 def _fact(asked: _Reading) -> Printed:
@@ -216,7 +241,9 @@ def _table(asked: _Reading) -> Printed:
             subject=asked.subject,
         )
         return Printed((), "", codes.UNKNOWN_REFERENCE, message)
-    return Printed(words(_own_words(asked) or made.title), f"{asked.page}#{made.anchor}")
+    own = _own_words(asked)
+    target = f"{asked.page}#{made.anchor}"
+    return Printed(words(own or made.title), target, numbered=not own)
 
 
 def _picture(asked: _Reading) -> Printed:
@@ -225,9 +252,9 @@ def _picture(asked: _Reading) -> Printed:
     name = asked.reference.name
     if name not in DRAWINGS or asked.subjects.assembly(asked.subject) is None:
         return _unknown(say("no figure is named `{name}`", name=name), name, DRAWINGS)
-    return Printed(
-        words(_own_words(asked) or name.replace("-", " ")), f"{asked.page}#{name}-figure"
-    )
+    own = _own_words(asked)
+    target = f"{asked.page}#{name}-figure"
+    return Printed(words(own or name.replace("-", " ")), target, numbered=not own)
 
 
 def _made(asked: _Reading, block: Callable[[Case], object]) -> object:
@@ -242,7 +269,6 @@ def _own_words(asked: _Reading) -> str:
     return asked.reference.words[0] if asked.reference.words else ""
 
 
-_BY_ID: Final = ("part", "platform", "build")
 _OF: Final[Mapping[str, Callable[[_Reading], Printed]]] = {
     FACT: _fact,
     "limit": _limit,
