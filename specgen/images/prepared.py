@@ -27,6 +27,9 @@ _BOX: Final = re.compile(
     r'\bviewBox="\s*[-+.\deE]+[\s,]+[-+.\deE]+[\s,]+([.\deE]+)[\s,]+([.\deE]+)\s*"'
 )
 _SIDE: Final = r'\s{name}="\s*([.\d]+)(?:px)?\s*"'
+_STRANGE: Final = re.compile(r"[^A-Za-z0-9]+")
+"""What no name of a published file has: it stands in addresses and in lists of them."""
+_LONGEST: Final = 60
 _SPARE: Final = 10
 """Letters of a digest in a name: enough that no two pictures of a site share one."""
 
@@ -76,8 +79,8 @@ def size_of(content: bytes, name: str) -> tuple[int, int]:
 def prepared(content: bytes, name: str) -> Prepared:
     """What is made of a picture's file. Raises `NoPicture`."""
     ending = ending_of(name)
-    stem = name.rsplit("/", 1)[-1].rpartition(".")[0]
-    named = f"{stem}-{hashlib.sha256(content).hexdigest()[:_SPARE]}"
+    stem = _STRANGE.sub("-", name.rsplit("/", 1)[-1].rpartition(".")[0])[:_LONGEST].strip("-")
+    named = f"{stem or 'picture'}-{hashlib.sha256(content).hexdigest()[:_SPARE]}"
     if ending == SVG:
         made = _cleaned(content, name)
         only = Rendition(f"{named}.{SVG}", SVG_MEDIA, *_svg_size(made), made)

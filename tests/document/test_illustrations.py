@@ -356,3 +356,13 @@ def test_the_page_of_a_part_has_its_earlier_numbers(make: Make) -> None:
     }
     assert said["riser-two"]["Earlier order numbers"] == "RT-1 until 2026-03-03"
     assert "Earlier order numbers" not in said["riser-one"]
+
+
+@pytest.mark.parametrize(("high", "codes"), [(400, []), (402, []), (420, ["SG534"])])
+def test_a_variant_of_another_shape_takes_no_numbers(
+    make: Make, high: int, codes: list[str]
+) -> None:
+    called = "dark: dark.png\ncallouts: [{position: PSU 1, at: 10% 10%}]\n"
+    root = make(PICTURE + called, pages__rear=PAGE)
+    (root / "pictures" / "dark.png").write_bytes(png(1000, high))
+    assert [code for code, _ in told(root)] == codes

@@ -1,6 +1,7 @@
 """Rasters of a project: what is shown of them, and what hostile files come to."""
 
 import io
+import re
 import struct
 import zlib
 
@@ -122,6 +123,20 @@ def misplaced() -> bytes:
     content = bytearray(picture("PNG"))
     content[60] ^= 0xFF
     return bytes(content)
+
+
+@pytest.mark.parametrize(
+    ("name", "stem"),
+    [
+        ('pictures/a" onerror="alert(1).png', "a-onerror-alert-1"),
+        ("pictures/rear, 2x (new).png", "rear-2x-new"),
+        ("pictures/\u56f3.png", "picture"),
+        (f"pictures/{'x' * 200}.png", "x" * 60),
+    ],
+)
+def test_no_sign_of_a_name_reaches_an_address(name: str, stem: str) -> None:
+    for each in prepared(picture("PNG", (9, 9)), name).screen:
+        assert re.fullmatch(rf"{stem}-[0-9a-f]{{10}}-9\.png", each.name)
 
 
 HOSTILE = {

@@ -18,6 +18,8 @@ from specgen.source.refusals import refusal
 
 Field = Literal["file", "dark", "print"]
 FIELDS: Final[tuple[Field, ...]] = ("file", "dark", "print")
+SLACK: Final = 0.01
+"""Of a side, by which a variant may be cut otherwise."""
 INCH: Final = 25.4
 """Millimetres. Source: international yard and pound agreement of 1959, from memory."""
 
@@ -76,16 +78,39 @@ def size_in(
 
 def file_findings(root: Path, illustration: Illustration) -> Iterator[Finding]:
     """What is wrong with the files of a picture."""
+    whole: tuple[int, int] | None = None
     for field in FIELDS:
         if not path_of(illustration, field):
             continue
-        (wide, _), problem = size_in(root, illustration, field)
+        size, problem = size_in(root, illustration, field)
+        wide, whole = size[0], whole or size
         if problem is not None:
             yield problem
         elif ending_of(path_of(illustration, field)) == "svg":
             yield from _cleaned_findings(root, illustration, field)
         elif field == "file" and illustration.width is not None:
             yield from _coarse(illustration, wide)
+        if problem is None and illustration.callouts and all(whole):
+            yield from _reshaped(illustration, field, size, whole)
+
+
+def _reshaped(
+    illustration: Illustration, field: Field, size: tuple[int, int], whole: tuple[int, int]
+) -> Iterator[Finding]:
+    """SG534: a variant of another shape, on which the numbers point at something else."""
+    if abs(size[0] * whole[1] - size[1] * whole[0]) > SLACK * size[0] * whole[1]:
+        yield Finding(
+            codes.CALLOUT_UNCLEAR,
+            say(
+                "a variant of {width} × {height} pixels, on which the numbers point elsewhere",
+                width=size[0],
+                height=size[1],
+            ),
+            Label(illustration.origin.at(field)),
+            help=say(
+                "cut it as the picture itself, {width} × {height}", width=whole[0], height=whole[1]
+            ),
+        )
 
 
 def _cleaned_findings(root: Path, illustration: Illustration, field: Field) -> Iterator[Finding]:

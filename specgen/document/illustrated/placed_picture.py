@@ -1,13 +1,20 @@
 """The block `{{ picture("ID") }}`: a picture of the project's own, as part of a document."""
 
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Severity, codes, suggested
 from specgen.document.blocks.makers import NO_BLOCK
 from specgen.document.illustrated.picture_callouts import callout_findings, legend, marks_of
-from specgen.document.illustrated.picture_files import Field, content_of, path_of, size_in
+from specgen.document.illustrated.picture_files import (
+    Field,
+    content_of,
+    file_findings,
+    path_of,
+    size_in,
+)
 from specgen.document.illustrated.samples import sample_note
 from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
 from specgen.document.prose.text_subjects import Subjects
@@ -50,8 +57,9 @@ def image_of(
 
     Raises `FoundElsewhere` for one that cannot be shown.
     """
-    size, problem = size_in(root, illustration)
-    for each in (*((problem,) if problem else ()), *callout_findings(illustration, size, subjects)):
+    size, _ = size_in(root, illustration)
+    found = file_findings(root, illustration), callout_findings(illustration, size, subjects)
+    for each in chain(*found):
         if each.severity is Severity.ERROR:
             raise FoundElsewhere(each)
     light = _prepared(root, illustration, "file")
