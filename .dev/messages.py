@@ -141,6 +141,8 @@ def _paragraphs(tree: nodes.Template, value: str) -> dict[str, None]:
                 case nodes.If():
                     ways = (node.body, *([each] for each in node.elif_), node.else_)
                     begun = {each: None for way in ways for each in after(begun, way)}
+                case nodes.Block():
+                    begun = after(begun, node.body)
                 case nodes.For():
                     begun = begun | after(begun, node.body) | after(begun, node.else_)
                 case nodes.Expr():

@@ -48,6 +48,10 @@ def templates_folder() -> Path:
     return _shipped("templates")
 
 
+SHIPPED: Final = "shipped"
+"""What a template of a project's says before the name of one of ours: `shipped/sheet.md`."""
+
+
 def own_templates(project: Path) -> Path:
     """The folder of a project's own templates, which need not be there."""
     return project / "templates"

@@ -3,11 +3,18 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from jinja2 import BaseLoader, ChoiceLoader, Environment, FileSystemLoader, TemplateNotFound
+from jinja2 import (
+    BaseLoader,
+    ChoiceLoader,
+    Environment,
+    FileSystemLoader,
+    PrefixLoader,
+    TemplateNotFound,
+)
 from jinja2.loaders import split_template_path
 
 from specgen.files.gate import NotOpened, files, read
-from specgen.shipped import own_templates
+from specgen.shipped import SHIPPED, own_templates
 
 
 def folders(*paths: Path) -> BaseLoader:
@@ -16,8 +23,12 @@ def folders(*paths: Path) -> BaseLoader:
 
 
 def project_loader(project: Path, *shipped: Path) -> BaseLoader:
-    """Reads a project's own templates, and shipped ones where it has none of that name."""
-    return ChoiceLoader([_OfProject(project), folders(*shipped)])
+    """Reads a project's own templates, and shipped ones where it has none of that name.
+
+    A template of the project's can extend the shipped one that it stands for, `shipped/sheet.md`.
+    """
+    ours = folders(*shipped)
+    return ChoiceLoader([_OfProject(project), ours, PrefixLoader({SHIPPED: ours})])
 
 
 class _OfProject(BaseLoader):

@@ -8,6 +8,7 @@ judge. It reads all others.
 import ast
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property, lru_cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 from specgen.document.call import Call
 from specgen.document.case import Case
 from specgen.files.gate import NotOpened, read
-from specgen.shipped import own_templates, template_names, templates_folder
+from specgen.shipped import SHIPPED, own_templates, template_names, templates_folder
 
 if TYPE_CHECKING:
     from specgen.document.blocks.tables import OfCase
@@ -26,6 +27,7 @@ ANCHOR: Final = "-table"
 _TABLES: Final = ("fact_table", "fact_rows")
 _NOT_PLAIN: Final = re.compile(r"\{#|\{%[-+]?\s*raw")
 """Within comments and raw text a call is none."""
+_EXTENDS: Final = re.compile(rf"{{%-?\s*extends\s+[\"']{SHIPPED}/([\w-]+)\.md[\"']")
 LONGEST: Final = 10_000
 """Characters of a call that is read here."""
 _CONSTANTS: Final = {"true": True, "false": False, "none": None}
@@ -62,8 +64,20 @@ class OnDisk:
             return ours.read_text(encoding="utf-8") if ours.is_file() else ""
 
     def calls(self, name: str, makers: Collection[str]) -> Iterable[Call]:
-        """The calls of makers of these names, in the order of the template."""
-        plain = plain_calls(self.text(name), makers)
+        """The calls of makers of these names, in the order of the template; behind them those of
+        the shipped one that it extends, at the line that says so."""
+        text = self.text(name)
+        own = self._calls(name, text, makers)
+        base = _EXTENDS.search(text)
+        ours = templates_folder() / f"{base[1]}.md" if base else None
+        if base is None or ours is None or not ours.is_file():
+            return own
+        further = self._calls(f"{SHIPPED}/{base[1]}", ours.read_text(encoding="utf-8"), makers)
+        line = text.count("\n", 0, base.start()) + 1
+        return [*own, *(replace(each, line=line) for each in further)]
+
+    def _calls(self, name: str, text: str, makers: Collection[str]) -> Iterable[Call]:
+        plain = plain_calls(text, makers)
         return self._read.calls(name, makers) if plain is None else plain
 
     @cached_property
