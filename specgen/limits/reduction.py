@@ -103,12 +103,23 @@ class Statements:
     """By literal."""
     owner: dict[int, int] = field(default_factory=dict)
     """By statement, the literal that it is about."""
-    _occurs: list[list[int]] = field(default_factory=list)
-    _counted: int = 0
+    occurs: dict[int, list[int]] = field(default_factory=dict)
+    """By literal, the statements that want it."""
+    broken: list[int] = field(default_factory=list)
+    """The statements that do not hold where every variable is nothing."""
+    _counted: tuple[int, list[int], list[int]] = (0, [], [])
 
     def tell(self, statement: Clause) -> int:
+        index = len(self.told)
         self.told.append(statement)
-        return len(self.told) - 1
+        for each in statement.wants:
+            if each in self.occurs:
+                self.occurs[each].append(index)
+            else:
+                self.occurs[each] = [index]
+        if _Asking(statement).broken():
+            self.broken.append(index)
+        return index
 
     def define(
         self, literal: int, where_true: Iterable[Clause], where_false: Iterable[Clause]
@@ -119,15 +130,20 @@ class Statements:
         self.definitions[literal] = Definition(literal, true, false)
         self.owner |= dict.fromkeys((*true, *false), literal)
 
-    def occurs(self, variables: int) -> list[list[int]]:
-        """By variable, the statements that it stands in."""
-        found = self._occurs
-        found += ([] for _ in range(variables - len(found)))
-        for index in range(self._counted, len(self.told)):
-            for which in {each if each >= 0 else ~each for each in self.told[index].wants}:
-                found[which].append(index)
-        self._counted = len(self.told)
-        return found
+    def wanted(self, upto: int, variables: int) -> tuple[list[int], list[int]]:
+        """By literal, a negated one counted from the end: how many of the statements up to one want
+        it, and how many of those that say what it is."""
+        before, wanted, own = self._counted
+        if before != upto or len(wanted) > 2 * variables:
+            wanted, own = [0] * (2 * variables), [0] * (2 * variables)
+            for index in range(upto):
+                of = self.owner.get(index)
+                for each in self.told[index].wants:
+                    (own if of is not None and of in (each, ~each) else wanted)[each] += 1
+            self._counted = upto, wanted, own
+        known = len(wanted) // 2
+        more = [0] * (2 * (variables - known))
+        return [*wanted[:known], *more, *wanted[known:]], [*own[:known], *more, *own[known:]]
 
     def value(self, definition: Definition, holds: Sequence[int]) -> int:
         """What a literal comes to."""
@@ -144,40 +160,9 @@ def _true(literal: int, holds: Sequence[int]) -> bool:
     return bool(holds[literal]) if literal >= 0 else not holds[~literal]
 
 
-@state
-class _Asking:
-    """A statement that wants something of variables that could be nothing all at once."""
-
-    told: Clause
-    kept: int = 0
-    """How many of these it holds for, being nothing."""
-    low: int = 0
-    high: int = 0
-    """What its sum can come to."""
-
-    def add(self, amount: int, fixed: int | None, most: int) -> None:
-        """A term that is not nothing."""
-        self.low += min(amount * most, 0) if fixed is None else amount * fixed
-        self.high += max(amount * most, 0) if fixed is None else amount * fixed
-
-    def lose(self, which: int, most: int) -> None:
-        """One of these is not nothing."""
-        told = self.told
-        if not isinstance(told, SumWithin) or which in told.where:
-            self.kept -= 1
-        if isinstance(told, SumWithin) and which in told.terms:
-            self.add(told.terms[which], None, most)
-
-    @property
-    def holds(self) -> bool:
-        told = self.told
-        within = isinstance(told, SumWithin) and told.low <= self.low and self.high <= told.high
-        return within or self.kept > 0
-
-
 class Reduction:
     """The reduction of one question: what of a ledger was told up to some statement, and `beside`
-    it what the question alone says."""
+    it what the question alone says; its goal `aims` at literals."""
 
     def __init__(
         self,
@@ -189,49 +174,29 @@ class Reduction:
     ) -> None:
         self.ledger, self.upto, self.most = ledger, upto, most
         self.fixed: dict[int, int] = {}
-        self._first = len(ledger.told)
-        self._beside = beside
-        self._wanted = [0] * (2 * len(most))  # by literal: a negated one counts from the end
-        self._own = [0] * (2 * len(most))
-        """The same of what defines a literal, and of that literal alone."""
-        self._occurs = ledger.occurs(len(most))
+        self._beside, self._aims = beside, aims
+        self._wanted, self._own = ledger.wanted(upto, len(most))
         self._further: dict[int, list[int]] = {}
-        self._live = [True] * upto
-        self._live_beside = [True] * len(beside)
+        """By literal, what wants it of that which the question says."""
+        self._live = [True] * (upto + len(beside))
         self._range: dict[int, list[int]] = {}
         """By statement, what its sum can come to, or how many of it are left."""
         self._touched: set[int] = set()
-        owner, wanted = ledger.owner, self._wanted
-        for index in range(upto):
-            wants = ledger.told[index].wants
-            of = owner.get(index)
-            for each in wants:
-                if of is not None and (each == of or ~each == of):
-                    self._own[each] += 1
-                else:
-                    wanted[each] += 1
-        for number, statement in enumerate(beside):
+        for index, statement in enumerate(beside, upto):
             for each in statement.wants:
-                wanted[each] += 1
-            for which in {each if each >= 0 else ~each for each in statement.wants}:
-                self._further.setdefault(which, []).append(number)
+                self._wanted[each] += 1
+                self._further.setdefault(each, []).append(index)
         for each in aims:
-            wanted[each] += 1
-        self._aims = aims
-        asked = {*self._further, *(each if each >= 0 else ~each for each in aims)}
-        self._fix_all()
-        self.asked = asked.intersection(self.fixed)
-        """What is fixed of that which the question itself names."""
-
-    def _fix_all(self) -> None:
-        """Fixes what can stay at an end of its range."""
-        variables = len(self.most)
-        self._waiting = deque(range(1, variables))  # the first is the constant
-        self._queued = [True] * variables
+            self._wanted[each] += 1
+        self._waiting = deque(range(1, len(most)))  # the first is the constant
+        self._queued = [True] * len(most)
         self._one_by_one()
         for which in self._together():
             self._fix(which, 0)
         self._one_by_one()
+        named = {each if each >= 0 else ~each for each in (*self._further, *aims)}
+        self.asked = named.intersection(self.fixed)
+        """What is fixed of that which the question itself names."""
 
     def _one_by_one(self) -> None:
         """Fixes each variable that nothing wants elsewhere."""
@@ -243,12 +208,12 @@ class Reduction:
                 continue
             definition = definitions.get(which)
             if definition is not None and definition.where_true[0] < self.upto:
-                for literal, half in (
-                    (which, definition.where_true), (~which, definition.where_false),
-                ):  # fmt: skip
-                    if not wanted[literal]:
-                        for index in half:
-                            self._drop(index)
+                if not wanted[which]:
+                    for index in definition.where_true:
+                        self._drop(index)
+                if not wanted[~which]:
+                    for index in definition.where_false:
+                        self._drop(index)
             if not wanted[which] and not own[which]:
                 self._fix(which, 0)
             elif not wanted[~which] and not own[~which]:
@@ -261,110 +226,97 @@ class Reduction:
         At first that is everything. Whatever a statement wants is not among it, unless that
         statement holds because something else is.
         """
-        none = [which not in self.fixed for which in range(len(self.most))]
-        none[0] = False
-        for each in self._aims:
-            if each >= 0:
-                none[each] = False
-        asking: dict[int, list[_Asking]] = {}
-        waiting = []
-        for told in self._left():
-            if any(each >= 0 and none[each] for each in told.wants):
-                asks = _Asking(told)
-                if isinstance(told, SumWithin):
-                    off = [each for each in told.where if each >= 0 and none[each]]
-                    asks.kept = len(off)
-                    for which, amount in told.terms.items():
-                        if not none[which]:
-                            asks.add(amount, self.fixed.get(which), self.most[which])
-                        elif which not in told.where:
-                            asking.setdefault(which, []).append(asks)
-                else:
-                    off = [~each for each in told.wants if each < 0 and none[~each]]
-                    asks.kept = 0 if isinstance(told, AtMostOneOf) else len(off)
-                for which in off:
-                    asking.setdefault(which, []).append(asks)
-                waiting.append(asks)
-        while waiting:
-            asks = waiting.pop()
-            if asks.holds:
-                continue
-            for which in asks.told.wants:
-                if which >= 0 and none[which]:
-                    none[which] = False
-                    for other in asking.get(which, ()):
-                        other.lose(which, self.most[which])
-                        waiting.append(other)
-        return [which for which, free in enumerate(none) if free]
+        none = [True] * len(self.most)
+        asking: dict[int, _Asking] = {}
+        leaving = [0, *(each for each in self._aims if each >= 0)]
+        leaving += (which for which, value in self.fixed.items() if value)
+        broken = (each for each in self.ledger.broken if each < self.upto)
+        for index in (*broken, *range(self.upto, len(self._live))):
+            if self._live[index]:
+                asks = asking[index] = _Asking(self._told(index))
+                leaving += asks.broken()
+        while leaving:
+            which = leaving.pop()
+            if none[which]:
+                none[which] = False
+                for index in self._standing(which):
+                    asks = asking.get(index) or _Asking(self._told(index))
+                    asking[index] = asks
+                    leaving += asks.without(which, self.most[which])
+        return [which for which, free in enumerate(none) if free and which not in self.fixed]
 
-    def _left(self) -> Iterator[Clause]:
-        """What does not hold yet."""
-        yield from (self.ledger.told[i] for i, live in enumerate(self._live) if live)
-        yield from (self._beside[i] for i, live in enumerate(self._live_beside) if live)
+    def _told(self, index: int) -> Clause:
+        return self.ledger.told[index] if index < self.upto else self._beside[index - self.upto]
+
+    def _wanting(self, literal: int) -> Iterator[int]:
+        """The statements that want a literal and do not hold yet."""
+        live = self._live
+        for index in self.ledger.occurs.get(literal, ()):
+            if index >= self.upto:
+                break
+            if live[index]:
+                yield index
+        for index in self._further.get(literal, ()):
+            if live[index]:
+                yield index
+
+    def _standing(self, which: int) -> Iterator[int]:
+        """The statements in which a variable stands, each once."""
+        yield from dict.fromkeys((*self._wanting(~which), *self._wanting(which)))
 
     def _fix(self, which: int, value: int) -> None:
         self.fixed[which] = value
-        for index in self._occurs[which]:
-            if index < self.upto and self._live[index]:
-                self._lessen(index, self.ledger.told[index], which, value)
-        for number in self._further.get(which, ()):
-            if self._live_beside[number]:
-                self._lessen(self._first + number, self._beside[number], which, value)
+        holds = which if value else ~which
+        for index in self._standing(which):
+            told = self._told(index)
+            if isinstance(told, SumWithin):
+                self._lessen(index, told, which, value)
+            elif holds in told.wants:
+                if isinstance(told, AtMostOneOf):
+                    left = self._range.setdefault(index, [len(told.wants)])
+                    left[0] -= 1
+                    if left[0] > 1:
+                        continue
+                self._drop(index)
 
-    def _lessen(self, index: int, told: Clause, which: int, value: int) -> None:
-        """What is left of a statement when a variable is at the end that it wants."""
-        if isinstance(told, SumWithin):
-            if (~which if value else which) in told.where:
-                self._drop(index)
-                return
-            if which not in told.terms:
-                return
-            span = self._range.get(index)
-            if span is None:
-                parts = [a * self.most[v] for v, a in told.terms.items()]
-                low, high = (sum(min(a, 0) for a in parts), sum(max(a, 0) for a in parts))
-                span = self._range[index] = [low, high]
-            amount = told.terms[which]
-            span[0] += amount * value - min(amount * self.most[which], 0)
-            span[1] += amount * value - max(amount * self.most[which], 0)
-            if told.low <= span[0] and span[1] <= told.high:
-                self._drop(index)
-        elif isinstance(told, AtMostOneOf):
-            left = self._range.setdefault(index, [len(told.wants)])
-            left[0] -= 1
-            if left[0] < 2:
-                self._drop(index)
-        elif (which if value else ~which) in told.wants:
+    def _lessen(self, index: int, told: SumWithin, which: int, value: int) -> None:
+        """A sum of which one term is known."""
+        if (~which if value else which) in told.where:
+            self._drop(index)
+            return
+        if which not in told.terms:
+            return
+        span = self._range.get(index)
+        if span is None:
+            parts = [a * self.most[v] for v, a in told.terms.items()]
+            span = [sum(min(a, 0) for a in parts), sum(max(a, 0) for a in parts)]
+            self._range[index] = span
+        amount = told.terms[which]
+        span[0] += amount * value - min(amount * self.most[which], 0)
+        span[1] += amount * value - max(amount * self.most[which], 0)
+        if told.low <= span[0] and span[1] <= told.high:
             self._drop(index)
 
     def _drop(self, index: int) -> None:
         """A statement holds whatever the variables that are left come to."""
-        if index >= self._first:
-            if not self._live_beside[index - self._first]:
-                return
-            self._live_beside[index - self._first] = False
-            told, of = self._beside[index - self._first], None
-        else:
-            if not self._live[index]:
-                return
-            self._live[index] = False
-            told, of = self.ledger.told[index], self.ledger.owner.get(index)
+        if not self._live[index]:
+            return
+        self._live[index] = False
+        of = self.ledger.owner.get(index) if index < self.upto else None
         if of is not None:
             self._touched.add(of)
-        for each in told.wants:
+        queued, waiting = self._queued, self._waiting
+        for each in self._told(index).wants:
             which = each if each >= 0 else ~each
-            if which == of:
-                self._own[each] -= 1
-            else:
-                self._wanted[each] -= 1
-            if not self._queued[which]:
-                self._queued[which] = True
-                self._waiting.append(which)
+            (self._own if which == of else self._wanted)[each] -= 1
+            if not queued[which]:
+                queued[which] = True
+                waiting.append(which)
 
     def write(self, constraints: Any) -> None:
         """Writes what must still be told of the ledger for the solver."""
-        for index, live in enumerate(self._live):
-            if live:
+        for index in range(self.upto):
+            if self._live[index]:
                 self.ledger.told[index].write(constraints.add(), self.fixed)
 
     def whole(self, solution: Iterable[int]) -> list[int]:
@@ -375,3 +327,46 @@ class Reduction:
         for which in sorted(self._touched):  # what defines a literal was there before it
             holds[which] = self.ledger.value(self.ledger.definitions[which], holds)
         return holds
+
+
+class _Asking:
+    """A statement while some variables are nothing and the others anything."""
+
+    __slots__ = ("done", "high", "kept", "low", "told")
+
+    def __init__(self, told: Clause) -> None:
+        self.told = told
+        """How many it holds for of those that it wants to be nothing."""
+        self.kept = 0
+        self.done = False
+        self.low = self.high = 0
+        """What its sum can come to."""
+        if isinstance(told, SumWithin):
+            self.kept = sum(each >= 0 for each in told.where)
+        elif not isinstance(told, AtMostOneOf):
+            self.kept = sum(each < 0 for each in told.wants)
+
+    def broken(self) -> Iterable[int]:
+        """The variables that it then wants not to be nothing, where it does not hold."""
+        told = self.told
+        if self.kept > 0 or self.done:
+            return ()
+        if isinstance(told, SumWithin) and told.low <= self.low and self.high <= told.high:
+            return ()
+        self.done = True
+        return [each for each in told.wants if each >= 0]
+
+    def without(self, which: int, most: int) -> Iterable[int]:
+        """The same when one of the variables is no longer nothing."""
+        told = self.told
+        if self.done:
+            return ()
+        if isinstance(told, SumWithin):
+            if which in told.where:
+                self.kept -= 1
+            amount = told.terms.get(which, 0) * most
+            self.low += min(amount, 0)
+            self.high += max(amount, 0)
+        elif ~which in told.wants:
+            self.kept -= 1
+        return self.broken()
