@@ -108,7 +108,8 @@ class Argument:
         parts = self.arguing.parts
         weight = len(self.arguing.free) + 1
         goal = Goal(self._taken_back() * weight + parts, most=False, sums=False)
-        answer = self._count(self._model(()), goal)
+        given = [each for each in self.everything if each.sort is ReasonKind.GIVEN]
+        answer = self._count(self._model(given), goal)
         if not isinstance(answer, Answer):
             return ()
         found = self._in_order(each for each in self.everything if not self._holds(answer, each))
@@ -132,6 +133,7 @@ class Argument:
         Only builds `like` the best that holds to all, if given: few parts more, quickly found.
         """
         found: list[Reason] = []
+        group = tuple(each for each in group if each.sort is not ReasonKind.GIVEN)
         waiting = [group] if group else []
         while waiting:
             left = _without(waiting.pop(), found)
@@ -149,7 +151,7 @@ class Argument:
     def _in_order(self, found: Iterable[Reason]) -> tuple[Reason, ...]:
         """Statements by what they tell a reader, then as the model was told them."""
         known = set(found)
-        return tuple(sorted((each for each in self.everything if each in known), key=_rank))
+        return tuple(sorted((each for each in self.everything if each in known), key=_place))
 
     def _best(self) -> Answer | None:
         """The build that comes nearest to what is wished, and holds to all."""
@@ -259,6 +261,11 @@ def _without(kept: Iterable[Reason], spared: Iterable[Reason]) -> tuple[Reason, 
 def _halves(group: tuple[Reason, ...]) -> tuple[tuple[Reason, ...], tuple[Reason, ...]]:
     half = len(group) // 2
     return group[:half], group[half:]
+
+
+def _place(reason: Reason) -> tuple[bool, int]:
+    """Where a reason stands among others: how the platform is built, last."""
+    return reason.sort is ReasonKind.GIVEN, _rank(reason)
 
 
 def _rank(reason: Reason) -> int:
