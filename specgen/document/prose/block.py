@@ -112,7 +112,9 @@ def blocks_of_prose(
     filled, at = Filled(), 0
     pieces: list[str] = []
     shown = _shown(text, subjects, here, picture)
-    for start, end, made in sorted((*shown, *_placed(text, subjects, makers)), key=itemgetter(0)):
+    for start, end, made in sorted(
+        (*shown, *_placed(text, subjects, here, makers)), key=itemgetter(0)
+    ):
         if start < at:  # a reference in the words of a picture
             continue
         pieces += [text.body[at:start], filled.keep(made) if made else ""]
@@ -137,10 +139,12 @@ def _shown(
             yield *passage.offsets(mention.start, mention.end), made.linked
 
 
-def _placed(text: Prose, subjects: Subjects, makers: Makers) -> Iterator[tuple[int, int, Made]]:
+def _placed(
+    text: Prose, subjects: Subjects, here: str, makers: Makers
+) -> Iterator[tuple[int, int, Made]]:
     lines = text.body.splitlines(keepends=True)
     for token in placed_in(text):
         first, last = token.map or (0, 0)
         start = sum(map(len, lines[:first])) + lines[first].index("{{")
         end = sum(map(len, lines[: last - 1])) + len(lines[last - 1].rstrip())
-        yield start, end, place(token, text, subjects, makers, audience_now())
+        yield start, end, place(token, text, subjects, here, makers, audience_now())

@@ -49,9 +49,9 @@ class NameFinder:
     def _written(self, flat: str) -> Iterator[Named]:
         at = 0
         for word in _WORD.finditer(flat):
-            if word.start() < at:
+            names = self._by_word.get(word[0])
+            if names is None or word.start() < at:  # most words begin no name
                 continue
-            names = self._by_word.get(word[0], {})
             fitting = [name for name in names if _stands(flat, word.start(), name)]
             if fitting:
                 name = max(fitting, key=len)

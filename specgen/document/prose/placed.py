@@ -35,6 +35,8 @@ OF_SYSTEMS: Final = (
     "own_choices", "further_parts", "numbers", "shown_table",
 )  # fmt: skip
 """What can be placed wherever a system is known."""
+CSV: Final = "csv"
+"""A file beside the text, which needs no system."""
 OF_DOCUMENTS: Final = (
     "reached", "siblings", "alternatives", "configurations", "cautions", "glossary",
 )  # fmt: skip
@@ -139,6 +141,12 @@ def makers_of(case: Case) -> Makers:
     return _of_system(case, {name: partial(draw, make) for name, make in drawn.items()})
 
 
+def _of_files(text: Prose, subjects: Subjects, here: str = "") -> Makers:
+    from specgen.document.prose.csv_table import csv_table  # few texts have any
+
+    return {CSV: partial(csv_table, text, subjects, here)}
+
+
 def _of_system(case: Case, figures: Mapping[str, Callable[[], object]]) -> Makers:
     from specgen.document.blocks.makers import system_blocks
     from specgen.document.shared_texts import Texts
@@ -148,7 +156,7 @@ def _of_system(case: Case, figures: Mapping[str, Callable[[], object]]) -> Maker
 
 
 def place(
-    token: Token, text: Prose, subjects: Subjects, makers: Makers, audience: str
+    token: Token, text: Prose, subjects: Subjects, here: str, makers: Makers, audience: str
 ) -> tuple[Block, ...]:
     """What a piece of a document places, by the document's own `makers` unless it says of what.
 
@@ -156,6 +164,8 @@ def place(
     """
     try:
         call = read_call(token)
+        if call.name == CSV:
+            return made(call, _of_files(text, subjects, here), audience)
         if not call.subject:
             return made(call, makers, audience)
         case = subjects.system(call.subject)
@@ -171,6 +181,8 @@ def place(
 def placed_on_page(token: Token, text: Prose, subjects: Subjects) -> tuple[Block, ...]:
     """What a page places, which has no errors."""
     call = read_call(token)
+    if call.name == CSV:
+        return made(call, _of_files(text, subjects))
     case = subjects.system(call.subject or text.subject)
     spent = BUDGET.set(Budget())
     try:
@@ -192,6 +204,9 @@ def wrong_blocks(text: Prose, subjects: Subjects) -> Iterator[Finding]:
 def _tried(call: PlacedCall, token: Token, text: Prose, subjects: Subjects) -> Iterator[Finding]:
     from specgen.document.figures import DRAWINGS
 
+    if call.name == CSV:
+        made(call, _of_files(text, subjects))
+        return
     subject = call.subject or text.subject
     case = subjects.system(subject)
     if case is None:

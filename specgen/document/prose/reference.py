@@ -19,6 +19,7 @@ letter.
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Final
 
 from specgen.frozen import frozen
@@ -61,6 +62,7 @@ class BadReference(ValueError):
         self.message, self.help = message, help_
 
 
+@lru_cache(4096)  # several checks ask for the same
 def read_reference(inner: str) -> Reference:
     """What stands between the braces as a reference. Raises `BadReference`."""
     head, *rest = (" ".join(piece.split()) for piece in inner.split(","))

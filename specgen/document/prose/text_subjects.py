@@ -32,6 +32,8 @@ class Subjects:
         self.limits = limits or {}
         self.tables = cache(tables)
         self._systems = systems
+        self.kind = cache(self._kind)
+        """`build`, `platform`, `part` or `order`, "" where nothing has that id."""
         self.stated = cache(self._stated)
         """The fields that a part or a platform states, by their path."""
         self.positions = cache(self._positions)
@@ -39,8 +41,7 @@ class Subjects:
         self.unsound = cache(self._unsound)
         """The system that a subject is or names and that has errors, "" where none has."""
 
-    def kind(self, name: str) -> str:
-        """`build`, `platform`, `part` or `order`, "" where nothing has that id."""
+    def _kind(self, name: str) -> str:
         d = self.definitions
         if self.strangers(name) == () and is_order(name):
             return ORDER

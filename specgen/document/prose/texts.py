@@ -9,11 +9,12 @@ may say `order: 2`: where it stands in the menu among the pages of its folder, b
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
-from specgen.files.gate import files
+from specgen.files.gate import files, is_file
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
@@ -27,6 +28,7 @@ MOST_SIGNS: Final = 30_000
 """Signs in it that Markdown could mean something by."""
 MOST_LINES: Final = 15_000
 _SIGNS: Final = re.compile(r"[\[\]{}*_`<>&!|\\#]")
+_CSV: Final = re.compile(r"""\bcsv\(\s*["']([\w-]+\.csv)["']""")
 _HEAD: Final = re.compile(r"---[ \t]*\n(.*?\n)?(?:---|\.\.\.)[ \t]*(?:\n|\Z)", re.DOTALL)
 _ORDER: Final = re.compile("[0-9]{1,4}")
 _LANGUAGE: Final = re.compile(r"(.+)\.([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
@@ -51,6 +53,8 @@ class Prose:
     allow: tuple[str, ...] = ()
     allow_at: Span = NOWHERE
     order: int | None = None
+    beside: tuple[tuple[str, str], ...] = ()
+    """Files of comma-separated values that it makes tables of: name and text."""
 
     @property
     def name(self) -> str:
@@ -101,7 +105,17 @@ def read_text(root: Path, path: Path, file: str) -> tuple[Prose | None, tuple[Fi
             lines=MOST_LINES,
         )
         return None, (Finding(codes.UNREADABLE, message, at, help=say("split it")),)
-    return (None, findings) if text is None else parsed(text, file)
+    if text is None:
+        return None, findings
+    made, told = parsed(text, file)
+    named = dict.fromkeys(_CSV.findall(text))
+    if not named:
+        return made, told
+    there = [each for each in named if is_file(root, path.parent / each)]
+    folder = file.rpartition("/")[0]
+    read = [(each, *read_file(root, path.parent / each, f"{folder}/{each}")) for each in there]
+    beside = tuple((each, content) for each, content, _ in read if content is not None)
+    return replace(made, beside=beside), (*told, *(each for *_, found in read for each in found))
 
 
 def parsed(text: str, file: str) -> tuple[Prose, tuple[Finding, ...]]:
