@@ -29,7 +29,7 @@ from specgen.site.fact_pages import fact_page_of
 from specgen.site.history import revisions
 from specgen.site.page import Places
 from specgen.site.rule_pages import standings
-from specgen.site.workshop import BESIDE, Workshop, workshop
+from specgen.site.workshop import Workshop, pictures_from, workshop
 from specgen.workers import processes, workers
 from specgen.write.writer_options import Options, options_of
 
@@ -146,7 +146,7 @@ def _files(
     shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
 ) -> Iterator[tuple[Offer, Path]]:
     """The documents of a build in the formats that the project wants handed out."""
-    options = options_of(shop.definitions, case.build, pictures=BESIDE)
+    options = options_of(shop.definitions, case.build, pictures=pictures_from("builds/"))
     for number, (path, _, document) in enumerate(made):
         stem = path.rsplit("/", 1)[-1].removesuffix(".html")
         for form in formats_of(shop.definitions.project):

@@ -13,9 +13,9 @@ from specgen.document.wording import Wording
 from specgen.frozen import frozen
 from specgen.messages.catalogue import language_of
 from specgen.site.page_writer import Picture
-from specgen.site.workshop import put_pictures
+from specgen.site.workshop import pictures_from, put_pictures
 from specgen.write.html import fragment
-from specgen.write.writer_options import PICTURES, Resolve
+from specgen.write.writer_options import Resolve
 
 
 @frozen
@@ -29,7 +29,7 @@ class PageImages:
 
     def on(self, text: Prose, path: str, resolve: Resolve) -> Picture:
         """What shows pictures in a text, whose page has a path of the site."""
-        return partial(self._html, text, "../" * path.count("/") + PICTURES, resolve)
+        return partial(self._html, text, pictures_from(path), resolve)
 
     def _html(
         self, text: Prose, folder: str, resolve: Resolve, source: str, words: str, title: str

@@ -60,7 +60,7 @@ from specgen.site.outgoing import outgoing
 from specgen.site.page import Page, Shell
 from specgen.site.printed import printed_in
 from specgen.site.rule_pages import rule_pages
-from specgen.site.workshop import BESIDE, Workshop, workshop
+from specgen.site.workshop import Workshop, pictures_from, workshop
 from specgen.write.writer_options import options_of
 
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
@@ -235,7 +235,7 @@ class _SiteBuilder:
             if guide is not None:
                 guides[name] = guide
             self.done(1 if document is None else 0)
-        options = options_of(self.definitions, pictures=BESIDE)
+        options = options_of(self.definitions, pictures=pictures_from(_guide_page("")))
         files = {
             f"platforms/{name}/{file or name}.{form}": (name, document)
             for file, documents in (("", made), (GUIDE, guides))

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase
@@ -28,9 +27,6 @@ from specgen.site.outgoing import outgoing
 from specgen.site.page import Places, places_in
 from specgen.write.html import body
 from specgen.write.writer_options import PICTURES
-
-BESIDE: Final = f"../{PICTURES}"
-"""Where files of pictures lie, seen from files that are handed out."""
 
 
 @frozen
@@ -64,7 +60,7 @@ class Workshop:
         others can lead to in it."""
         woven = linked(document, xrefs or self.xrefs, here)
         put_pictures(self.scratch, renditions_of(woven.blocks))
-        html = body(woven, resolver(self.known, path), "../" * path.count("/") + PICTURES)
+        html = body(woven, resolver(self.known, path), pictures_from(path))
         return self.put(path, html.encode("utf-8")), places_in(document)
 
     def compose(
@@ -144,6 +140,11 @@ def workshop(
         drafts,
         found,
     )
+
+
+def pictures_from(path: str) -> str:
+    """The folder of the files of pictures, seen from a page or a file of the site."""
+    return "../" * path.count("/") + PICTURES
 
 
 def put_pictures(scratch: Path, files: Iterable[Rendition]) -> None:

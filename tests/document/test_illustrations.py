@@ -23,6 +23,7 @@ from specgen.pipeline import read, systems_of
 from specgen.site.handwritten import pages_of
 from specgen.site.page_images import PageImages
 from specgen.site.text_checks import check_texts
+from specgen.site.workshop import pictures_from
 from tests.projects import base
 
 PICTURE = """\
@@ -366,3 +367,9 @@ def test_a_variant_of_another_shape_takes_no_numbers(
     root = make(PICTURE + called, pages__rear=PAGE)
     (root / "pictures" / "dark.png").write_bytes(png(1000, high))
     assert [code for code, _ in told(root)] == codes
+
+
+def test_a_file_that_is_handed_out_finds_the_pictures_from_where_it_lies() -> None:
+    assert pictures_from("note.html") == "pictures/"
+    assert pictures_from("builds/lantern-full.md") == "../pictures/"
+    assert pictures_from("platforms/lantern/guide.md") == "../../pictures/"
