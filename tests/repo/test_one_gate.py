@@ -73,6 +73,8 @@ def _called(function: ast.expr) -> str:
             return ""
         case ast.Attribute(ast.Name("nodes"), "walk") | ast.Attribute(ast.Name("self"), "open"):
             return ""
+        case ast.Attribute(ast.Attribute(attr="logic"), "copy"):  # a model of the solver
+            return ""
         case ast.Name(name) | ast.Attribute(attr=name):
             return name
         case _:
