@@ -11,8 +11,8 @@ from specgen.cli.terminal import asked_conditions, in_project
 from specgen.document.sets import comparison_document
 from specgen.document.several import FEWEST, MOST, Compared
 from specgen.document.shelf import templates_of
+from specgen.model import Paper
 from specgen.pipeline import example_of
-from specgen.write.writer_options import Paper
 
 
 @click.command("compare")
@@ -28,7 +28,7 @@ def command(
     at: tuple[str, ...],
     form: str,
     output: Path | None,
-    paper: Paper,
+    paper: Paper | None,
     language: str | None,
 ) -> int:
     """Compare two to five platforms or builds: values, parts, and what differs in words.

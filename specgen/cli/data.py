@@ -14,9 +14,9 @@ from specgen.cli.written_output import (
     write_out,
 )
 from specgen.document.data import build_data
+from specgen.model import Paper
 from specgen.write import redfish
 from specgen.write.data_forms import OF_BUILDS
-from specgen.write.writer_options import Paper
 
 
 def _is_folder(output: str) -> bool:
@@ -43,7 +43,7 @@ def command(
     at: tuple[str, ...],
     form: str,
     language: str | None,
-    paper: Paper,
+    paper: Paper | None,
     output: str | None,
 ) -> int:
     """Write BUILD as data: JSON with every value and where it comes from, CSV of values.

@@ -12,9 +12,9 @@ from specgen.diagnostics import Severity, worst
 from specgen.document.compose import Composed
 from specgen.formats import FORMATS, Format
 from specgen.messages.catalogue import languages
-from specgen.model import Definitions
+from specgen.model import Definitions, Paper
 from specgen.pipeline import Survey, write
-from specgen.write.writer_options import Paper, options_of
+from specgen.write.writer_options import options_of
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -39,8 +39,7 @@ def document_options(function: F) -> F:
         click.option(
             "--paper",
             type=click.Choice(get_args(Paper)),
-            default="a4",
-            help="What a PDF is set for.",
+            help="What a PDF is set for; the paper of the project without it.",
         ),
         click.option(
             "--language",
@@ -60,7 +59,7 @@ def write_document(
     *,
     form: str,
     output: Path | None,
-    paper: Paper,
+    paper: Paper | None,
 ) -> int:
     """Writes what was made, or tells why it could not be; gives the exit status."""
     document, problems = made

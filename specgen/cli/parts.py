@@ -11,9 +11,9 @@ from specgen.cli.terminal import in_project
 from specgen.cli.written_output import steering_nothing, write_out
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.data import PartsList, parts_list
+from specgen.model import Paper
 from specgen.write.data_forms import OF_ORDERS
 from specgen.write.worksheets import places
-from specgen.write.writer_options import Paper
 
 
 @click.command("parts")
@@ -34,7 +34,7 @@ def command(
     project: Path,
     form: str,
     language: str | None,
-    paper: Paper,
+    paper: Paper | None,
     output: Path | None,
 ) -> int:
     """List what to order for BUILD: quantities, order numbers, positions, status, mass.

@@ -10,9 +10,9 @@ from specgen.cli.terminal import asked_conditions, in_project, no_such
 from specgen.document.sets import order_document
 from specgen.document.several import Order
 from specgen.document.shelf import templates_of
+from specgen.model import Paper
 from specgen.pipeline import read
 from specgen.shipped import documents_about
-from specgen.write.writer_options import Paper
 
 
 @click.command("prepare")
@@ -33,7 +33,7 @@ def command(
     document: str,
     form: str,
     output: Path | None,
-    paper: Paper,
+    paper: Paper | None,
     language: str | None,
 ) -> int:
     """Write what a site must have ready for BUILD: power, cords, heat, air, weight, rack, noise.

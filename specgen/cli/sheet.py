@@ -15,9 +15,10 @@ from specgen.document.case import Case
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
 from specgen.messages import message_of, say, say_many
+from specgen.model import Paper
 from specgen.pipeline import write
 from specgen.shipped import documents_about
-from specgen.write.writer_options import Paper, options_of
+from specgen.write.writer_options import options_of
 from specgen.write.writers import WRITERS
 
 MOST_LETTERS: Final = 8
@@ -41,7 +42,7 @@ def command(
     document: str | None,
     form: str,
     output: Path | None,
-    paper: Paper,
+    paper: Paper | None,
     language: str | None,
 ) -> int:
     """Write the spec sheet of a build, or the guide of a platform.

@@ -7,14 +7,16 @@ import click
 
 from specgen.document.case import Case
 from specgen.messages.catalogue import language_of, languages
+from specgen.model import Paper
 from specgen.write.data_forms import Manner
-from specgen.write.writer_options import Paper
 
 
 def for_spreadsheets(command: Callable[..., int]) -> Callable[..., int]:
     """The options of forms that people open in a spreadsheet program."""
     paper = click.option(
-        "--paper", type=click.Choice(get_args(Paper)), default="a4", help="What XLSX is set for."
+        "--paper",
+        type=click.Choice(get_args(Paper)),
+        help="What XLSX is set for; the paper of the project without it.",
     )
     language = click.option(
         "--language",
@@ -24,6 +26,7 @@ def for_spreadsheets(command: Callable[..., int]) -> Callable[..., int]:
     return language(paper(command))
 
 
-def manner_of(case: Case, language: str | None, paper: Paper) -> Manner:
+def manner_of(case: Case, language: str | None, paper: Paper | None) -> Manner:
     """How forms for spreadsheets are written of a case."""
-    return Manner(language_of(language or case.definitions.project.language), paper)
+    project = case.definitions.project
+    return Manner(language_of(language or project.language), paper or project.paper)

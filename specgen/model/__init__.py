@@ -76,7 +76,7 @@ from specgen.model.position import (
     Position,
     PowerConnector,
 )
-from specgen.model.project import Definitions, Download, Family, Project, Publisher
+from specgen.model.project import Definitions, Download, Family, Paper, Project, Publisher
 from specgen.model.rule import Rule
 from specgen.model.traits import (
     Card,
@@ -158,6 +158,7 @@ __all__ = [
     "Origin",
     "Outline",
     "OwnValue",
+    "Paper",
     "Part",
     "PictureCallout",
     "Platform",

@@ -28,6 +28,9 @@ else:
     """Formats of documents, and forms of a build's data."""
 
 
+Paper = Literal["a4", "us-letter"]
+
+
 @record
 class Publisher:
     """Who stands behind the documents."""
@@ -77,6 +80,8 @@ class Project:
     documents: Annotated[tuple[Text, ...], AtLeast(1)] = ("sheet",)
     downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""
+    paper: Paper = "a4"
+    """What PDF and XLSX are set for; `--paper` of a command goes before it."""
     sources: Literal["public", "full"] = "full"
     """What the site tells of where values are written: `public` leaves out files, their lines, and
     the documents that are for the house alone."""

@@ -11,10 +11,9 @@ from specgen.document.data import BuildData, PartsList, parts_list
 from specgen.frozen import frozen
 from specgen.messages import Language
 from specgen.messages.catalogue import language_of
-from specgen.model import Build, Project
+from specgen.model import Build, Paper, Project
 from specgen.write import csv, json, redfish, xlsx
 from specgen.write.worksheets import facts_sheet, parts_sheet, values_sheet
-from specgen.write.writer_options import Paper
 
 Order = Sequence[tuple[Case, int]]
 
@@ -100,4 +99,5 @@ FORMS: Final[Mapping[str, Callable[[Case, BuildData], bytes]]] = {
 
 
 def _own(case: Case) -> Manner:
-    return Manner(language_of(case.definitions.project.language))
+    project = case.definitions.project
+    return Manner(language_of(project.language), project.paper)

@@ -2,14 +2,13 @@
 
 from collections.abc import Callable, Mapping
 from typing import Final
-from typing import Literal as OneOf
 
 from specgen.document.link_targets import REFERENCES, WEB, safe_target, scheme
 from specgen.document.tree import Caution, Document, Signal
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say_as
 from specgen.messages.catalogue import language_of
-from specgen.model import Build, Definitions
+from specgen.model import Build, Definitions, Paper
 from specgen.shipped import document_style
 
 Resolve = Callable[[str], str | None]
@@ -23,7 +22,6 @@ def nowhere(target: str) -> None:  # noqa: ARG001
 
 PICTURES: Final = "pictures/"
 """The folder of pictures' files, beside a document and in a site."""
-Paper = OneOf["a4", "us-letter"]
 
 
 @frozen
@@ -46,16 +44,17 @@ class Options:
 def options_of(
     definitions: Definitions,
     build: Build | None = None,
-    paper: Paper = "a4",
+    paper: Paper | None = None,
     pictures: str = PICTURES,
 ) -> Options:
     """What a document that travels alone is dated and signed with: the build's day, else the
-    project's."""
+    project's. Without `paper` it is set for that of the project."""
     project = definitions.project
     day = (build.date if build else None) or project.date
     style = document_style().read_text(encoding="utf-8")
     date = day.isoformat() if day else ""
     name = project.publisher.name
+    paper = paper or project.paper
     return Options(style, paper=paper, publisher=name, date=date, pictures=pictures)
 
 

@@ -13,8 +13,8 @@ from specgen.diagnostics.glyphs import width
 from specgen.files.scratch import scratch
 from specgen.frozen import frozen
 from specgen.messages import NO, YES, Language
+from specgen.model import Paper
 from specgen.write.worksheets import CellValue, SheetData, formula_like
-from specgen.write.writer_options import Paper
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
