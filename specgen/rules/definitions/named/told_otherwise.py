@@ -194,7 +194,19 @@ def _fitted(definitions: Definitions, build: Build) -> Counted:
             by_head[head] = by_head.get(head, 0) + number
         most = max(lines, key=lambda each: each[1])[0]
         found[noun] = ({*numbers, *by_head.values()}, build.origin.at("fit", most))
-    return found
+    return found | _cores(definitions, build)
+
+
+def _cores(definitions: Definitions, build: Build) -> Counted:
+    """The cores of all processors, and those of one."""
+    total, of_one, at = 0, set[int](), ""
+    for part_id, ranges in _ids(build).items():
+        part = definitions.parts.get(part_id)
+        cores = None if part is None else field_of(part, "cores")
+        if part is not None and part.kind == "processor" and isinstance(cores, int):
+            total += cores * sum(len(expanded(each)) for each in ranges)
+            of_one, at = of_one | {cores}, ranges[0]
+    return {"core": ({total, *of_one}, build.origin.at("fit", at))} if at else {}
 
 
 MEMORY_UNITS: Final = {
