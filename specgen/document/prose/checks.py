@@ -17,6 +17,7 @@ from specgen.document.prose.form import (
     pictures,
 )
 from specgen.document.prose.name_finder import Named, NameFinder
+from specgen.document.prose.order_numbers import OrderNumbers
 from specgen.document.prose.passages import Passage, ShownPicture, markup_of, passages
 from specgen.document.prose.placed import wrong_blocks
 from specgen.document.prose.reference_values import printed
@@ -32,17 +33,19 @@ from specgen.source import first_mistakes
 
 def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ...]:
     """What is wrong with the texts, less what each of them allows."""
-    names = NameFinder(subjects.definitions)
+    names, numbers = NameFinder(subjects.definitions), OrderNumbers(subjects.definitions)
     found = [
         finding
         for text in texts
-        for finding in first_mistakes(_of_text(text, names, subjects))
+        for finding in first_mistakes(_of_text(text, names, numbers, subjects))
         if finding.code.id not in text.allow or finding.code in _TAKEN_OUT
     ]
     return arrange(found)
 
 
-def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Finding]:
+def _of_text(
+    text: Prose, names: NameFinder, numbers: OrderNumbers, subjects: Subjects
+) -> Iterator[Finding]:
     if text.subject and not subjects.kind(text.subject):
         yield Finding(
             codes.UNKNOWN_SUBJECT,
@@ -69,6 +72,7 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         yield from _parts(passage, text, named, subjects.definitions)
         yield from _drafts(passage, text, named, subjects, drafts)
         yield from lost_links(passage)
+        yield from numbers.unknown(passage)
         yield from typed_values(passage, text.subject, named, subjects, language)
     yield from typed_cells(passages(text), text.subject, names, subjects, language)
 
