@@ -202,8 +202,9 @@ def _cores(definitions: Definitions, build: Build) -> Counted:
     total, of_one, at = 0, set[int](), ""
     for part_id, ranges in _ids(build).items():
         part = definitions.parts.get(part_id)
-        cores = None if part is None else field_of(part, "cores")
-        if part is not None and part.kind == "processor" and isinstance(cores, int):
+        if part is None or part.kind != "processor":
+            continue
+        if isinstance(cores := field_of(part, "cores"), int):
             total += cores * sum(len(expanded(each)) for each in ranges)
             of_one, at = of_one | {cores}, ranges[0]
     return {"core": ({total, *of_one}, build.origin.at("fit", at))} if at else {}
