@@ -79,7 +79,7 @@ the file that is published."""
 BLOCK_EMPTY: Final = warning("SG525", "block that prints nothing")
 """The block that the text places has nothing to say of its system: a table without rows is not
 printed. What leads up to it in the text leads to nothing."""
-UNKNOWN_NUMBER: Final = warning("SG528", "order number that nothing has")
+UNKNOWN_NUMBER: Final = warning("SG526", "order number that nothing has")
 """It looks like the order numbers of this project, and no part, platform or build has it. Whoever
 orders by it gets nothing, or something else."""
 PICTURE_UNREADABLE: Final = error("SG531", "picture that cannot be shown")

@@ -37,7 +37,7 @@ class OrderNumbers:
         return frozenset(each for each, count in looks.items() if count >= SHARED and "0" in each)
 
     def unknown(self, passage: Passage) -> Iterator[Finding]:
-        """SG528 for each that nothing has."""
+        """SG526 for each that nothing has."""
         for match in _WORD.finditer(passage.flat):
             if match[0] in self.known or _look(match[0]) not in self._looks:
                 continue
