@@ -194,7 +194,7 @@ def _fitted(definitions: Definitions, build: Build) -> Counted:
             by_head[head] = by_head.get(head, 0) + number
         most = max(lines, key=lambda each: each[1])[0]
         found[noun] = ({*numbers, *by_head.values()}, build.origin.at("fit", most))
-    return found | _cores(definitions, build)
+    return {**found, **_cores(definitions, build)}
 
 
 def _cores(definitions: Definitions, build: Build) -> Counted:
