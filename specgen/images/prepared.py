@@ -1,6 +1,5 @@
 """A picture in the files that documents carry: several sizes for screens, one for paper."""
 
-import hashlib
 import re
 from functools import lru_cache
 from typing import Final
@@ -80,6 +79,8 @@ def prepared(content: bytes, name: str) -> Prepared:
     """What is made of a picture's file. Raises `NoPicture`."""
     ending = ending_of(name)
     stem = _STRANGE.sub("-", name.rsplit("/", 1)[-1].rpartition(".")[0])[:_LONGEST].strip("-")
+    import hashlib  # a check names no files
+
     named = f"{stem or 'picture'}-{hashlib.sha256(content).hexdigest()[:_SPARE]}"
     if ending == SVG:
         made = _cleaned(content, name)

@@ -8,7 +8,6 @@ from specgen.diagnostics import Finding, Label, Span, codes, meant
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.tree import Block, Cell, Hyperlink, Listing, Paragraph, Strong, words
-from specgen.drawings.number_marks import NumberMark
 from specgen.messages import listed, say
 from specgen.model import BadRange, Illustration, Part, PictureCallout, expand, places
 from specgen.model.illustration import corners_of, place_of
@@ -17,16 +16,9 @@ NEAR: Final = 0.025
 """Of a picture's width: numbers that are nearer to one another cover each other on a phone."""
 
 
-def marks_of(illustration: Illustration, size: tuple[int, int]) -> tuple[NumberMark, ...]:
-    """The numbers of a picture of so many pixels, in the order of its callouts."""
-    numbered = enumerate(illustration.callouts, start=1)
-    return tuple(_mark(number, each, size) for number, each in numbered)
-
-
-def _mark(number: int, callout: PictureCallout, size: tuple[int, int]) -> NumberMark:
-    corners = corners_of(callout, size)
-    x, y = corners[0] if callout.at is None else place_of(callout.at, size)
-    return NumberMark(number, x, y, corners)
+def number_place(callout: PictureCallout, size: tuple[int, int]) -> tuple[float, float]:
+    """Where the number of a callout stands, as shares of the picture's width and height."""
+    return corners_of(callout, size)[0] if callout.at is None else place_of(callout.at, size)
 
 
 def legend(illustration: Illustration, subjects: Subjects) -> tuple[Block, ...]:
@@ -102,8 +94,8 @@ def callout_findings(
         outside = [*_outside(illustration, at, each, size)]
         yield from outside
         if not outside:
-            mark = _mark(at + 1, each, size)
-            sound.append((at, mark.x, mark.y * size[1] / size[0]))
+            x, y = number_place(each, size)
+            sound.append((at, x, y * size[1] / size[0]))
     for (one, x, y), (other, x2, y2) in combinations(sound[:_MOST], 2):
         if abs(x - x2) < NEAR and abs(y - y2) < NEAR:
             yield Finding(

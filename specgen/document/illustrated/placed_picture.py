@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, Severity, codes, suggested
 from specgen.document.blocks.makers import NO_BLOCK
-from specgen.document.illustrated.picture_callouts import callout_findings, legend, marks_of
+from specgen.document.illustrated.picture_callouts import callout_findings, legend
 from specgen.document.illustrated.picture_files import (
     Field,
     content_of,
@@ -15,6 +15,7 @@ from specgen.document.illustrated.picture_files import (
     path_of,
     size_in,
 )
+from specgen.document.illustrated.picture_marks import marks_of
 from specgen.document.illustrated.samples import sample_note
 from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
 from specgen.document.prose.text_subjects import Subjects
