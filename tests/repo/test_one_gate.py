@@ -62,17 +62,8 @@ def _reads(tree: ast.Module) -> list[int]:
     return [
         node.lineno
         for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and _called(node.func) in READS and not _of_itself(node)
+        if isinstance(node, ast.Call) and _called(node.func) in READS
     ]
-
-
-def _of_itself(call: ast.Call) -> bool:
-    """Whether a value in memory copies itself: it is given nothing, where a file is given."""
-    match call:
-        case ast.Call(ast.Attribute(attr="copy"), [], []):
-            return True
-        case _:
-            return False
 
 
 def _called(function: ast.expr) -> str:
