@@ -66,7 +66,7 @@ KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
 NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
 """What stands in a call in a template and is no message: keys, subjects, names."""
 BLANK_LINE: Final = re.compile(r"\n\s*\n")
-KEYS_OF_TEXTS: Final = ("id", "kind", "when")
+KEYS_OF_TEXTS: Final = ("id", "kind", "when", "who", "cautions")
 
 Said = tuple[str, str]
 """Context and message."""

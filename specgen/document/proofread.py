@@ -27,6 +27,7 @@ from specgen.document.blocks.tables import (
     ORDER_TABLES,
     PART_LISTS,
     PART_TABLES,
+    SERVICE_BLOCKS,
     SYSTEM_LISTS,
     SYSTEM_TABLES,
 )
@@ -126,10 +127,11 @@ def _desks(
         "facts": SYSTEM_LISTS,
         "figure": DRAWINGS,
         "picture": definitions.illustrations,
+        "service": SERVICE_BLOCKS,
     }
     for systems, names_of in (
         (builds, definitions.project.documents),
-        (bare, ("platform", "guide")),
+        (bare, ("platform", *_of_platforms(definitions))),
     ):
         for example in systems[:1]:
             builds_too = {} if example.build else {"build_table": family["build_table"]}
@@ -144,6 +146,14 @@ def _desks(
             makers = {**fact_makers(system_cells(example)), **builds_too}
             for name in names_of:
                 yield name, Desk(frozenset(known), blocks, makers, functions)
+
+
+def _of_platforms(definitions: Definitions) -> tuple[str, ...]:
+    """The documents that platforms want published, those of builds aside."""
+    wanted = dict.fromkeys(
+        name for each in definitions.platforms.values() for name in each.documents
+    )
+    return tuple(name for name in wanted if name not in definitions.project.documents)
 
 
 def _of_several(

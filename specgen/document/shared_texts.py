@@ -1,4 +1,4 @@
-"""Texts that documents share: cautions, what a presenter says, the glossary.
+"""Texts that documents share: cautions, what a presenter says, steps of service, the glossary.
 
 They are data beside the templates (`templates/texts/*.yaml`): shipped, and replaced piece by piece
 by a project's own. Every sentence in them is a message, so it is translated like a template's.
@@ -26,6 +26,7 @@ from specgen.messages.pattern import names_of
 from specgen.model import Definitions, Origin
 from specgen.model.fields import Id, Many, Text, YesNo, record
 from specgen.model.pedigree import Unwritten
+from specgen.model.procedure import Who
 from specgen.rules.definitions.unfinished import left_within
 from specgen.source import YamlMapping, YamlSequence, read_file, read_tree
 
@@ -83,6 +84,29 @@ class WalkText:
 
 
 @record
+class ServiceText:
+    """What is done to replace parts of a kind: steps, what to beware of, who may.
+
+    `off`, `on` and `static` belong to the entry of kind `any`: steps round the work, and what
+    is done against static electricity. `hot` is done before parts are replaced at work.
+    """
+
+    kind: Text
+    who: Who | None = None
+    running: YesNo = False
+    esd: YesNo = True
+    cautions: Many[Id] = ()
+    off: Many[Text] = ()
+    hot: Many[Text] = ()
+    static: Text | None = None
+    remove: Many[Text] = ()
+    install: Many[Text] = ()
+    on: Many[Text] = ()
+    check: Many[Text] = ()
+    origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
+
+
+@record
 class Term:
     """A term, or alternatives parted by commas, and what it means."""
 
@@ -98,17 +122,23 @@ class Texts:
     cautions: tuple[CautionText, ...] = ()
     walk: Mapping[str, WalkText] = field(default_factory=dict)
     glossary: tuple[Term, ...] = ()
+    service: Mapping[str, ServiceText] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
 
     def of_kind(self, kind: str) -> WalkText:
         """What is said of a kind; nothing where nobody has written it."""
         return self.walk.get(kind) or WalkText(kind=kind)
 
+    def service_of(self, kind: str) -> ServiceText:
+        """What is done at parts of a kind; what is done at any where nobody has written it."""
+        return self.service.get(kind) or self.service.get(ANY) or ServiceText(kind=kind)
 
-T = TypeVar("T", CautionText, WalkText, Term)
+
+T = TypeVar("T", CautionText, WalkText, ServiceText, Term)
 _FILES: Final[Mapping[type[Any], tuple[str, str]]] = {
     CautionText: ("cautions.yaml", "id"),
     WalkText: ("walk.yaml", "kind"),
+    ServiceText: ("service.yaml", "kind"),
     Term: ("glossary.yaml", "term"),
 }
 """The file of each sort of text, and the field by which a project's goes before the shipped."""
@@ -136,7 +166,8 @@ def texts_of(shipped: Path, project: Path | None) -> Texts:
 
     cautions = tuple(each for each in merged(CautionText) if each.says)
     walk = {each.kind: each for each in merged(WalkText)}
-    return Texts(cautions, walk, merged(Term), tuple(findings))
+    service = {each.kind: each for each in merged(ServiceText)}
+    return Texts(cautions, walk, merged(Term), service, tuple(findings))
 
 
 def _values(cls: type[T], text: str, name: str) -> tuple[tuple[T, ...], tuple[Finding, ...]]:

@@ -90,6 +90,8 @@ class Platform:
     limitations: tuple[Text, ...] = ()
     shown: Annotated[Ref | None, Called("Build in the pictures")] = None
     """The build in pictures of the platform; else its first published one without errors."""
+    documents: Many[Text] = ("guide",)
+    """Documents about it that the site publishes beside its page: `[guide, service-guide]`."""
     alternatives: Many[NameRange] = ()
     """Positions of which the guide shows what goes in side by side: `[FRONT, RISER]`."""
     rack_units: Annotated[Positive, Called(noun="height in rack units")]

@@ -144,13 +144,14 @@ class Definitions:
         *,
         project: Project | None = None,
         parts: Mapping[str, Part] | None = None,
+        platforms: Mapping[str, Platform] | None = None,
         builds: Mapping[str, Build] | None = None,
     ) -> "Definitions":
-        """The same with another project, other parts, other builds."""
+        """The same with another project, other parts, platforms, builds."""
         return Definitions(
             project or self.project,
             self.parts if parts is None else parts,
-            self.platforms,
+            self.platforms if platforms is None else platforms,
             self.builds if builds is None else builds,
             self.declared,
             self.illustrations,

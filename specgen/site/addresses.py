@@ -56,7 +56,7 @@ def known_pages(definitions: Definitions) -> frozenset[str]:
         *(f"part:{name}" for name in d.parts),
         *(f"platform:{name}" for name in d.platforms),
         *(f"build:{name}" for name in d.builds),
-        *(f"platform:{name}/guide" for name in d.platforms),
+        *(f"platform:{name}/{each}" for name, of in d.platforms.items() for each in of.documents),
         *(f"build:{name}/{each}" for name in d.builds for each in d.project.documents[1:]),
     ]
     return frozenset(filter(None, map(address, named)))

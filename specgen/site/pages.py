@@ -20,6 +20,7 @@ from specgen.messages import say
 from specgen.model import Definitions, Part
 from specgen.pipeline import bare_case, errors_within, example_of, held_back
 from specgen.rules.declared import rule_book
+from specgen.shipped import documents_about
 from specgen.site.addresses import COMPARE, LIMITS, START, address
 from specgen.site.asked import PATH as ASKED
 from specgen.site.asked import asked, examples_of
@@ -66,7 +67,7 @@ from specgen.write.writer_options import options_of
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
 SearchWords = tuple[tuple[str, int], ...]
 NO_REACH: Mapping[str, Reach] = {}
-GUIDE = "guide"
+OWN = "platform"
 
 
 @frozen
@@ -126,7 +127,7 @@ def page_count(root: Path, loaded: Loaded, reach: Mapping[str, Reach], *, drafts
     return (
         sum(planned(definitions, name) for name in definitions.builds)
         + len(loaded.unreadable_builds)
-        + 3 * len(definitions.platforms)
+        + sum(2 + len(each.documents) for each in definitions.platforms.values())
         + len(definitions.parts)
         + (rules + 1 if rules else 0)
         + (reached + 1 if reached else 0)
@@ -134,8 +135,8 @@ def page_count(root: Path, loaded: Loaded, reach: Mapping[str, Reach], *, drafts
     )
 
 
-def _guide_page(platform: str) -> str:
-    return f"platforms/{platform}/{GUIDE}.html"
+def _platform_page(platform: str, document: str) -> str:
+    return f"platforms/{platform}/{document}.html" if document else f"platforms/{platform}.html"
 
 
 class _Anything(frozenset[str]):
@@ -219,27 +220,23 @@ class _SiteBuilder:
 
     def platforms(self, root: Path, jobs: int, cache: Path | None) -> None:
         """The platforms' pages, their prints and their values."""
-        made: dict[str, Document] = {}
-        guides: dict[str, Document] = {}
+        made: dict[str, dict[str, Document]] = {}
+        known = documents_about("platform", root)
         for name, case in self.cases.items():
-            shown = self.family.shown[name]
-            document, guide = (
-                self.taken(self.shop.compose(about, case, page, self.family, shown))
-                for about, page in (
-                    ("platform", f"platforms/{name}.html"),
-                    (GUIDE, _guide_page(name)),
-                )
-            )
-            if document is not None:
-                made[name] = document
-            if guide is not None:
-                guides[name] = guide
-            self.done(1 if document is None else 0)
-        options = options_of(self.definitions, pictures=pictures_from(_guide_page("")))
+            shown, its = self.family.shown[name], made.setdefault(name, {})
+            wanted = ("", *case.platform.documents)
+            for about in (each for each in wanted if not each or each in known):
+                page = _platform_page(name, about)
+                composed = self.shop.compose(about or OWN, case, page, self.family, shown)
+                document = self.taken(composed)
+                if document is not None:
+                    its[about] = document
+            self.done(len(wanted) - len(its))
+        options = options_of(self.definitions, pictures=pictures_from(_platform_page("", "guide")))
         files = {
-            f"platforms/{name}/{file or name}.{form}": (name, document)
-            for file, documents in (("", made), (GUIDE, guides))
-            for name, document in documents.items()
+            f"platforms/{name}/{about or name}.{form}": (name, document)
+            for name, documents in made.items()
+            for about, document in documents.items()
             for form in formats_of(self.definitions.project)
         }
         tasks = [(path, document, options) for path, (_, document) in files.items()]
@@ -251,15 +248,17 @@ class _SiteBuilder:
         )
         for name, case in self.wrong.items():
             own = f"platforms/{name}.html"
-            page = self.shop.findings_page(case.platform.name, case.findings)
-            self.put(own, "platforms", page, of=own)
-            self.done(2)
-        for name, document in made.items():
-            self._platform(name, document, guides.get(name), tuple(offers.get(name, ())))
+            told = self.shop.findings_page(case.platform.name, case.findings)
+            self.put(own, "platforms", told, of=own)
+            self.done(1 + len(case.platform.documents))
+        for name, its in made.items():
+            if "" in its:
+                self._platform(name, its, tuple(offers.get(name, ())))
 
     def _platform(
-        self, name: str, document: Document, guide: Document | None, offers: tuple[Offer, ...]
+        self, name: str, documents: dict[str, Document], offers: tuple[Offer, ...]
     ) -> None:
+        document = documents.pop("")
         platform = self.definitions.platforms[name]
         reference = f"platform:{name}"
         behind = f"{reference}/{self.xrefs.facts_page}"
@@ -270,8 +269,8 @@ class _SiteBuilder:
             (" ".join(printed_in(document)), 1),
         )
         own = f"platforms/{name}.html"
-        if guide is not None:
-            self.put(_guide_page(name), "platforms", guide, here=reference, of=own)
+        for about, further in documents.items():
+            self.put(_platform_page(name, about), "platforms", further, here=reference, of=own)
         woven = with_more(*self.shop.localizer.blocks_into(document, more))
         self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""

@@ -152,24 +152,32 @@ def as_markdown(made: Composed) -> str:
     return WRITERS["md"].write(document, Options()).decode("utf-8")
 
 
-def test_a_platforms_guide(golden: Golden, shop: Workshop):
+def about_the_platform(name: str, shop: Workshop) -> Composed:
+    """A document about the platform, pictured by the build that it is shown by."""
     definitions = shop.definitions
     platform = definitions.platforms[PLATFORM]
-    shown = example_of(definitions, platform)
     bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
-    case = bare_case(definitions, platform, reaches(definitions, kept_folder())[PLATFORM])
-    family = FamilyCase(definitions, bare, {})
-    made = compose(
-        "guide",
+    return compose(
+        name,
         shop.templates,
-        case,
+        bare_case(definitions, platform, reaches(definitions, kept_folder())[PLATFORM]),
         shop.engine,
         nowhere,
-        family=family,
-        shown=shown,
+        family=FamilyCase(definitions, bare, {}),
+        shown=example_of(definitions, platform),
         kept=kept_folder(),
     )
-    golden(f"guide-{PLATFORM}.md", as_markdown(made))
+
+
+def test_a_platforms_guide(golden: Golden, shop: Workshop):
+    golden(f"guide-{PLATFORM}.md", as_markdown(about_the_platform("guide", shop)))
+
+
+def test_a_service_guide(golden: Golden, shop: Workshop):
+    made = about_the_platform("service-guide", shop)
+    golden(f"service-guide-{PLATFORM}.md", as_markdown(made))
+    path = f"platforms/{PLATFORM}/service-guide.html"
+    golden(f"service-guide-{PLATFORM}.html", page(shop, made, path))
 
 
 def test_two_builds_compared(golden: Golden, demo: Survey, shop: Workshop):
@@ -199,6 +207,7 @@ def test_every_file_is_expected_by_a_test():
     names |= {"order.site-preparation.md", "order.parts-list.md", "findings.txt"}
     names |= {f"explain-{key}.txt" for key in EXPLAINED}
     names |= {f"guide-{PLATFORM}.md", "comparison.md"}
+    names |= {f"service-guide-{PLATFORM}.{form}" for form in ("md", "html", "typ")}
     names |= {f"platform-{PLATFORM}.html", f"part-{PART}.html", "pocket-lamp-room.topology.dot"}
     names |= {f"{name}.typ" for name in (*BUILDS, f"platform-{PLATFORM}")}
     assert {path.name for path in EXPECTED.iterdir()} == names

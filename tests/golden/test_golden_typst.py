@@ -1,6 +1,7 @@
 """Documents of the demo as the source that their PDFs are set from; drawings are left out."""
 
 import re
+from pathlib import Path
 
 import pytest
 
@@ -10,10 +11,11 @@ from specgen.document.shelf import templates_of
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose
+from specgen.site.workshop import workshop
 from specgen.write.typst import source
 from specgen.write.writer_options import Options
 from tests.golden.conftest import Golden
-from tests.golden.test_golden import BUILDS, PLATFORM, ROOT
+from tests.golden.test_golden import BUILDS, PLATFORM, ROOT, about_the_platform
 
 OPTIONS = Options(publisher="Quillmere Works", date="2026-06-12")
 
@@ -58,3 +60,13 @@ def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
     assert problems == ()
     assert document is not None
     golden(f"platform-{PLATFORM}.typ", without_drawings(source(document, OPTIONS)))
+
+
+def test_a_service_guide_as_source_of_its_pdf(
+    golden: Golden, demo: Survey, demo_folder: Path, tmp_path: Path
+):
+    shop = workshop(demo_folder, demo.loaded, tmp_path, None, drafts=True)
+    document, problems = about_the_platform("service-guide", shop)
+    assert problems == ()
+    assert document is not None
+    golden(f"service-guide-{PLATFORM}.typ", without_drawings(source(document, OPTIONS)))

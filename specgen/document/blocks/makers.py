@@ -34,6 +34,7 @@ from specgen.document.blocks.tables import (
     ORDER_TABLES,
     PART_LISTS,
     PART_TABLES,
+    SERVICE_BLOCKS,
     SYSTEM_LISTS,
     SYSTEM_TABLES,
 )
@@ -53,6 +54,7 @@ NO_BLOCK: Final[Mapping[str, Message]] = {
     "figure": say("no figure is named `{name}`"),
     "picture": say("no picture is named `{name}`"),
     "site": say("no block of a site is named `{name}`"),
+    "service": say("no block of service is named `{name}`"),
 }
 """What is said of a name that nothing has, by what a template calls it with."""
 
@@ -107,6 +109,7 @@ def system_blocks(
         "siblings": partial(compared_systems.siblings, case, _siblings(case, family)),
         "reached": partial(compared_systems.reached, case, _siblings(case, family)),
         "glossary": partial(glossary, texts),
+        "service": lambda name: _named("service", SERVICE_BLOCKS, name)(case, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
         **_walk_blocks(case if shown is None else shown, texts),

@@ -1,37 +1,20 @@
 """How positions are reached, what is opened on the way, and what can be ordered for service."""
 
-from collections.abc import Mapping
 from typing import Final
 
 from specgen.assembly.access import SIDES
 from specgen.document.blocks.choices import NUMBER, where
 from specgen.document.case import Case
 from specgen.document.cells.cell_makers import NONE, part_cell, table_of
-from specgen.document.service.sorts import Sort, Work, kinds_of, sequence, work_on
+from specgen.document.service.sorts import Sort, Work, sequence
+from specgen.document.shared_texts import Texts
 from specgen.document.tree import Cell, Table, literal, words
 from specgen.facts.terms import AREA
 from specgen.limits.reachable import possible, reachable
-from specgen.messages import NO, YES, Words, listed, say
+from specgen.messages import Words, listed, say
 from specgen.model import Definitions, Platform, natural
-from specgen.model.position import Swap
 
 TOOLS: Final = say("Tools")
-SWAPPED: Final[Mapping[Swap | None, Words]] = {"hot": YES, "cold": NO, None: NONE}
-
-
-def access(case: Case) -> Table | None:
-    """For each sort of position: what it holds, whether it is hot-swap, what comes first."""
-    work = work_on(case)
-    return table_of(
-        ((sort,) for sort in work.sorts),
-        say("Order of access"),
-        "access-table",
-        (say("Positions"), place_words),
-        (say("Part"), kinds_of),
-        (say("Hot-swap"), lambda sort: SWAPPED[sort.swap]),
-        (say("First"), lambda sort: first_words(work, sort)),
-        (TOOLS, lambda sort: tools_words(case, tools_of(case.platform, work, sort))),
-    )
 
 
 def place_words(sort: Sort) -> Words:
@@ -63,7 +46,7 @@ def tools_words(case: Case, tools: tuple[str, ...]) -> Words:
     return listed((known.get(name, name) for name in tools), "semicolon") if tools else NONE
 
 
-def covers(case: Case) -> Table | None:
+def covers(case: Case, _texts: Texts) -> Table | None:
     """What is opened on the way: over what it lies, what holds it, with which tool."""
     return table_of(
         ((each,) for each in case.platform.covers),
@@ -87,7 +70,7 @@ def _over(definitions: Definitions, word: str) -> Words:
     return word if kind is None else kind.named_many()
 
 
-def spare_parts(case: Case) -> Table | None:
+def spare_parts(case: Case, _texts: Texts) -> Table | None:
     """The parts that a system of the platform can hold, with what closes and covers it: what
     service orders. Soldered parts are left aside."""
     known, order = case.definitions.parts, tuple(case.definitions.kinds)

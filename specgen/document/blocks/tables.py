@@ -11,6 +11,7 @@ from typing import Any
 
 from specgen.document.case import Case, PartCase
 from specgen.document.several import Compared, Order
+from specgen.document.shared_texts import Texts
 
 OfCase = Callable[[Case], object]
 OfPart = Callable[[PartCase], object]
@@ -18,14 +19,14 @@ OfCompared = Callable[[Compared], object]
 OfOrdered = Callable[[Order], object]
 
 
-def _blocks(**names: str) -> dict[str, Callable[[Any], object]]:
+def _blocks(**names: str) -> dict[str, Callable[..., object]]:
     """Blocks by the word that templates have for them, each as module and function beside us."""
     return {word.replace("_", "-"): _block(*name.split(".")) for word, name in names.items()}
 
 
-def _block(module: str, function: str) -> Callable[[Any], object]:
-    def block(subject: Any) -> object:
-        return getattr(import_module(f"{__package__}.{module}"), function)(subject)
+def _block(module: str, function: str) -> Callable[..., object]:
+    def block(*subject: Any) -> object:
+        return getattr(import_module(f"{__package__}.{module}"), function)(*subject)
 
     return block
 
@@ -52,12 +53,15 @@ SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
     rules="declared_rules.rules_of_platform",
     limits="reached_limits.limits",
     inlet_limits="inlet.inlet_limits",
-    access="service_tables.access",
-    covers="service_tables.covers",
-    spare_parts="service_tables.spare_parts",
 )
 SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
     review="review.summary", parts_totals="ordered.totals_of_one"
+)
+SERVICE_BLOCKS: Mapping[str, Callable[[Case, Texts], object]] = _blocks(
+    access="procedures.access",
+    procedures="procedures.procedures",
+    covers="service_tables.covers",
+    spare_parts="service_tables.spare_parts",
 )
 ORDER_TABLES: Mapping[str, OfOrdered] = _blocks(parts="ordered.parts", watched="ordered.watched")
 ORDER_LISTS: Mapping[str, OfOrdered] = _blocks(parts_totals="ordered.totals")

@@ -1,9 +1,10 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Final
 
-from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
 from specgen.facts import values_of
 from specgen.load.definitions import Loaded
@@ -156,25 +157,39 @@ def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
 
 
 def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ...]:
-    """Documents that the project wants published of its builds and no template makes."""
-    project = definitions.project
-    known, there = documents_about("build", root), template_names(root)
-    findings = []
-    for number, name in enumerate(project.documents):
-        if name in known:
-            continue
-        at = Label(project.origin.at("documents", number), say("nothing makes this document"))
-        help_: Message | Nothing = question(did_you_mean(name, known))
-        if name in there:
-            message = say(
-                "the template `{name}.md` is about something else than a build", name=name
-            )
-        else:
-            message = say("no template is named `{name}.md`", name=name)
-            help_ = help_ or say(
-                "write `templates/{name}.md` beside {PROJECT_FILE}",
-                name=name,
-                PROJECT_FILE=PROJECT_FILE,
-            )
-        findings.append(Finding(codes.UNKNOWN_DOCUMENT, message, at, help=help_))
-    return tuple(findings)
+    """Documents that the project wants published of its builds, or of a platform, and that no
+    template makes."""
+    there, project = template_names(root), definitions.project
+    wanted = [(project.origin, "build", project.documents)]
+    wanted += [(each.origin, "platform", each.documents) for each in definitions.platforms.values()]
+    found = []
+    for origin, subject, documents in wanted:
+        known = documents_about(subject, root)
+        for number, name in enumerate(documents):
+            if name not in known:
+                at = origin.entry(number, "documents")
+                found.append(_unknown_document(at, name, subject, known, name in there))
+    return tuple(found)
+
+
+_ABOUT_ANOTHER: Final[Mapping[str, Message]] = {
+    "build": say("the template `{name}.md` is about something else than a build"),
+    "platform": say("the template `{name}.md` is about something else than a platform"),
+}
+
+
+def _unknown_document(
+    span: Span, name: str, subject: str, known: tuple[str, ...], is_there: bool
+) -> Finding:
+    at = Label(span, say("nothing makes this document"))
+    help_: Message | Nothing = question(did_you_mean(name, known))
+    if is_there:
+        message = _ABOUT_ANOTHER[subject].filled(name=name)
+    else:
+        message = say("no template is named `{name}.md`", name=name)
+        help_ = help_ or say(
+            "write `templates/{name}.md` beside {PROJECT_FILE}",
+            name=name,
+            PROJECT_FILE=PROJECT_FILE,
+        )
+    return Finding(codes.UNKNOWN_DOCUMENT, message, at, help=help_)
