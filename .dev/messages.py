@@ -29,15 +29,15 @@ import yaml
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po, write_po
-from jinja2 import nodes
 
 from specgen.cli.cache_folder import kept_folder
-from specgen.document.markdown_reader import blocks_of
 from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Order
 from specgen.document.shelf import templates_of
-from specgen.document.template import Filled
-from specgen.document.tree import Datum
+from specgen.document.translations.template_messages import (
+    messages_of_template,
+    messages_of_texts,
+)
 from specgen.facts import ledger
 from specgen.facts.terms import closed_words
 from specgen.limits.reach import reaches
@@ -63,10 +63,6 @@ from specgen.site.pages import make_pages
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
-NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
-"""What stands in a call in a template and is no message: keys, subjects, names."""
-BLANK_LINE: Final = re.compile(r"\n\s*\n")
-KEYS_OF_TEXTS: Final = ("id", "kind", "when", "who", "cautions")
 
 Said = tuple[str, str]
 """Context and message."""
@@ -77,10 +73,10 @@ Found = tuple[str, str, str]
 def messages() -> Iterator[Found]:
     """Every message that is written out somewhere, but for the calls in Python and scripts."""
     for path in sorted(templates_folder().glob("*.md")):
-        yield from ((f"templates/{path.name}", *each) for each in _of_template(path))
+        yield from ((f"templates/{path.name}", "", each) for each in _of_template(path))
     for path in sorted((templates_folder() / "texts").glob("*.yaml")):
-        name = f"templates/texts/{path.name}"
-        yield from ((name, "", text) for text in _of_texts(yaml.safe_load(path.read_text("utf-8"))))
+        name, tree = f"templates/texts/{path.name}", yaml.safe_load(path.read_text("utf-8"))
+        yield from ((name, "", text) for text in messages_of_texts(tree))
     for kind in KINDS.values():
         where = f"kind {kind.kind}"
         yield from ((where, "", each) for each in (kind.title, kind.plural))
@@ -108,74 +104,9 @@ def _records(*classes: type[Any]) -> Iterator[type[Any]]:
             waiting += [each.record for each in entries(record).values() if each.record]
 
 
-def _of_template(path: Path) -> Iterator[tuple[str, str]]:
-    tree = templates_of(ROOT / "builds").environment.parse(path.read_text(encoding="utf-8"))
-    for call in tree.find_all(nodes.Call):
-        if isinstance(call.node, nodes.Name):
-            for const in call.find_all(nodes.Const):
-                if isinstance(const.value, str) and not NOT_WORDS.fullmatch(const.value):
-                    yield "", const.value
-    filled = Filled()
-    for paragraph in _paragraphs(tree, filled.keep((Datum(0),))):
-        filled.source = paragraph
-        yield from (("", each.text) for each in _within(blocks_of(filled, messages=True)))
-
-
-def _paragraphs(tree: nodes.Template, value: str) -> dict[str, None]:
-    """What stands between blank lines, in each way that a template's branches can have it.
-
-    Values are `value`; what stands in a loop is there once or not at all.
-    """
-    whole: dict[str, None] = {}
-
-    def after(begun: dict[str, None], written: Iterable[nodes.Node]) -> dict[str, None]:
-        """What the paragraphs begun have come to behind these nodes; those that end are whole."""
-        for node in written:
-            match node:
-                case nodes.Output():
-                    begun = after(begun, node.nodes)
-                case nodes.TemplateData():
-                    pieces = [BLANK_LINE.split(each + node.data) for each in begun]
-                    whole.update((each, None) for piece in pieces for each in piece[:-1])
-                    begun = dict.fromkeys(piece[-1] for piece in pieces)
-                case nodes.If():
-                    ways = (node.body, *([each] for each in node.elif_), node.else_)
-                    begun = {each: None for way in ways for each in after(begun, way)}
-                case nodes.Block():
-                    begun = after(begun, node.body)
-                case nodes.For():
-                    begun = begun | after(begun, node.body) | after(begun, node.else_)
-                case nodes.Expr():
-                    begun = {each + value: None for each in begun}
-                case nodes.Assign():
-                    pass
-                case _:
-                    raise NotImplementedError(f"{type(node).__name__} in a shipped template")
-        return begun
-
-    return whole | after({"": None}, tree.body)
-
-
-def _within(node: Any) -> Iterator[Message]:
-    if isinstance(node, Message):
-        yield node
-    elif isinstance(node, tuple):
-        for each in node:
-            yield from _within(each)
-    elif hasattr(node, "__dataclass_fields__"):
-        for field in fields(node):
-            yield from _within(getattr(node, field.name))
-
-
-def _of_texts(node: Any, key: str = "") -> Iterator[str]:
-    if isinstance(node, str) and key not in KEYS_OF_TEXTS:
-        yield node.strip()
-    elif isinstance(node, dict):
-        for name, each in node.items():
-            yield from _of_texts(each, name)
-    elif isinstance(node, list):
-        for each in node:
-            yield from _of_texts(each, key)
+def _of_template(path: Path) -> Iterator[str]:
+    environment = templates_of(ROOT / "builds").environment
+    return messages_of_template(environment, path.read_text(encoding="utf-8"))
 
 
 @cache

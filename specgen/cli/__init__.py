@@ -27,6 +27,7 @@ COMMANDS = {
     "preview": "serve the site here and follow changes",
     "seal": "vouch for published files",
     "audit": "say whether a published file still agrees",
+    "messages": "hand the project's own texts to translators",
     "schema": "write the JSON Schemas of the definition files",
     "completion": "print the completion script of a shell",
 }

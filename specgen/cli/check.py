@@ -23,6 +23,7 @@ from specgen.diagnostics import Finding, Severity, arrange
 from specgen.diagnostics.as_text import one_line, report
 from specgen.diagnostics.fault import found_before, in_a_line
 from specgen.document.prose.texts import PAGES, PROSE
+from specgen.messages.catalogue import FOLDER
 from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
 from specgen.rules.told_once import told_once
@@ -125,6 +126,7 @@ def _found(
         lambda: found.of_project,
         lambda: _of_templates(found),
         lambda: _of_texts(found, build),
+        lambda: _of_translations(found, build),
     ]
     if deep:
         from specgen.cli.solver_help import doubts_about
@@ -191,6 +193,15 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         findings = (*findings, *unprinted(texts, OnDisk(found.root), subjects))
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)
+
+
+def _of_translations(found: Survey, build: str | None) -> Findings:
+    """What is wrong with the project's own translations, which are about no build alone."""
+    if found.definitions is None or build is not None or not (found.root / FOLDER).is_dir():
+        return ()
+    from specgen.document.translations.catalogue_checks import check_catalogues
+
+    return check_catalogues(found.root, found.definitions)
 
 
 def _problems(findings: Findings, quiet: bool) -> Findings:

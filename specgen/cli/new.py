@@ -13,16 +13,18 @@ from specgen.cli.known_kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, print_findings, remembered, shown
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose.text_subjects import Subjects
-from specgen.files.gate import may_write
+from specgen.document.prose.texts import PROSE
+from specgen.files.gate import is_file, may_write
 from specgen.fitness import around, candidates, field_of
 from specgen.load.scaffold import accepts, fresh, quoted
+from specgen.messages.catalogue import languages
 from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.pipeline import read, systems_of
 from specgen.quantity import Quantity
 from specgen.rules.processors import one_of_them
-from specgen.source import PROJECT_FILE
+from specgen.source import PROJECT_FILE, read_file
 
 KINDS_OF_FILE: Final[Mapping[str, str]] = {
     "project": "a folder with a specgen.yaml",
@@ -176,14 +178,28 @@ def kind_command(id_: str, project: Path) -> int:
     show_default=True,
     help="What templates call the text by.",
 )
+@click.option(
+    "--language",
+    type=click.Choice(languages()),
+    help="Another language than the project's, for a file of its own: prose/ID/NAME.LANGUAGE.md.",
+)
 @in_project
-def prose_command(subject: str, name: str, project: Path) -> int:
-    """Create a text about a platform, a build or a part, in prose/ID/NAME.md."""
+def prose_command(subject: str, name: str, language: str | None, project: Path) -> int:
+    """Create a text about a platform, a build or a part, in prose/ID/NAME.md.
+
+    In another LANGUAGE it begins as the text of that name, where there is one: translate it in
+    place. `specgen messages` then leaves the text out, which it hands over passage by passage.
+    """
     definitions = _read(project)
     subjects = Subjects(definitions, systems_of(definitions))
     if not subjects.kind(subject):
         raise no_such("platform, build or part", subject, list(subjects.ids))
-    _write(project, f"prose/{subject}/{name}.md", _prose(subjects, subject))
+    file, text = f"{PROSE}/{subject}/{name}.md", None
+    if language is not None and language != definitions.project.language:
+        if is_file(project, project / file):
+            text, _ = read_file(project, project / file, file)
+        file = f"{PROSE}/{subject}/{name}.{language}.md"
+    _write(project, file, _prose(subjects, subject) if text is None else text)
     return 0
 
 

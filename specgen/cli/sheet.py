@@ -48,7 +48,8 @@ def command(
     """Write the spec sheet of a build, or the guide of a platform.
 
     A build with errors gets no sheet, since its values could be wrong. What the definitions say
-    in words stays in the language that it was written in.
+    in words stays in the language that it was written in, unless the project's own catalogue
+    translates it (`specgen messages`).
     """
     found, case = system(project, build, at)
     if not case.sound:

@@ -146,13 +146,17 @@ def _shipped_template(file: str, root: Path) -> Path | None:
     return shipped if shipped.is_file() else None
 
 
+_READ_LATER = ("templates/", "pages/", "prose/", "translations/")
+"""Folders of what is read where it is used."""
+
+
 def with_templates(
     texts: Mapping[str, str], findings: Iterable[Finding], root: Path
 ) -> dict[str, str]:
-    """The texts of files, and of the templates and the prose that findings point at."""
+    """The texts of files, and of the templates, prose and catalogues that findings point at."""
     more: dict[str, str] = {}
     for file in {label.span.file for found in findings for label in (found.at, *found.labels)}:
-        if file.startswith(("templates/", "pages/", "prose/")) and file not in texts:
+        if file.startswith(_READ_LATER) and file not in texts:
             shipped = _shipped_template(file, root)
             with suppress(OSError, UnicodeDecodeError):
                 content = read(root, root / file) if shipped is None else shipped.read_bytes()

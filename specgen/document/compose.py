@@ -14,6 +14,7 @@ from specgen.document.wording import Wording
 from specgen.drawings.lettering import lettered_in
 from specgen.messages import SOURCE, Sayable, Words
 from specgen.messages.catalogue import language_of
+from specgen.model import Project
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
 
@@ -24,8 +25,7 @@ def compose(
     *,
     variables: Mapping[str, object],
     functions: Mapping[str, BlockFunction],
-    language: str = "en",
-    own: str = SOURCE,
+    project: Project | None = None,
     tidy: bool = False,
     mark: Words = "",
     last: Callable[[Document], Document] = lambda document: document,
@@ -35,10 +35,12 @@ def compose(
     The first level-1 heading is the title. An author's mistake that stops the template is one
     finding at its line and no document; a fault of our own is raised on. A `tidy` document has no
     headings with nothing under them, every page of it says its `mark`, and `last` has the last word
-    on it. It is said in a `language`, as far as there are messages; texts of the project stay in
-    its `own`.
+    on it. It is said in the language of the templates, else in that of the `project`, as far as
+    there are messages; texts of the project that nobody has translated stay in its own.
     """
-    spoken = language_of(language, templates.project)
+    own = project.language if project else SOURCE
+    language = templates.language or own
+    spoken = language_of(language, templates.project, outdated=bool(project and project.outdated))
     try:
         with lettered_in(spoken):
             filled = templates.fill(name, variables, functions)

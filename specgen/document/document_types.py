@@ -52,14 +52,14 @@ def system_document(
     if family is not None:
         own = family_blocks(family, case.platform.id)
         functions["build_table"] = own["build_table"]
-    language = templates.language or case.definitions.project.language
     about = Subjects(case.definitions, systems, tables=partial(tables_of, templates))
     functions["picture"] = picture_block(templates.project, about)
     functions["contact_sheet"] = contact_sheet(templates.project, about)
+    project = case.definitions.project
     functions["prose"] = prose_block(
         case,
         templates.project,
-        language,
+        templates.language or project.language,
         systems,
         partial(tables_of, templates),
         trouble,
@@ -71,8 +71,7 @@ def system_document(
         templates,
         variables=system_variables(case),
         functions=functions,
-        language=language,
-        own=case.definitions.project.language,
+        project=project,
         tidy=True,
         mark=DRAFT if case.is_draft else "",
         last=used_only,
@@ -107,8 +106,7 @@ def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
         templates,
         variables=variables,
         functions=functions,
-        language=templates.language or project.language,
-        own=case.definitions.project.language,
+        project=project,
     )
 
 
@@ -120,8 +118,7 @@ def family_document(name: str, templates: Templates, case: FamilyCase) -> Compos
         templates,
         variables={"project": project},
         functions=family_blocks(case),
-        language=templates.language or project.language,
-        own=case.definitions.project.language,
+        project=project,
     )
 
 
@@ -146,6 +143,5 @@ def findings_document(
         templates,
         variables={"project": definitions.project, "name": name},
         functions={"table": listed},
-        language=templates.language or definitions.project.language,
-        own=definitions.project.language,
+        project=definitions.project,
     )

@@ -53,16 +53,26 @@ _DEEPEST: Final = 20
 """Strong words, other voices and links within each other; deeper ones leave their words."""
 
 _Mixed = list[Inline | Block]
+Elsewise = tuple[str, frozenset[tuple[int, int]]]
+"""A language, and the paragraphs, headings and cells that are in it: by the line on which each
+begins and its number among those of the line, from 0."""
+IN_NONE: Final[Elsewise] = ("", frozenset())
 
 
-def blocks_of(filled: Filled, messages: bool = False, language: str = "") -> tuple[Block, ...]:
+def blocks_of(
+    filled: Filled,
+    messages: bool = False,
+    language: str = "",
+    other: Elsewise = IN_NONE,
+) -> tuple[Block, ...]:
     """The blocks that the filled template says; a level-1 heading is a Heading of level 1.
 
     Where what is written in it are `messages`, each paragraph, heading and cell is one, in which
     its values are open places numbered from one: what a template says can be translated. What a
-    writer says of one product cannot, and is text, in a `language` where it is not the project's.
+    writer says of one product cannot, and is text, in a `language` where it is not the project's;
+    some of it is in an `other` one.
     """
-    reader = _BlockReader(filled, _tokens(filled.source), messages, language)
+    reader = _BlockReader(filled, _tokens(filled.source), messages, language, other)
     return tuple(reader.blocks(""))
 
 
@@ -81,7 +91,9 @@ class _BlockReader:
     tokens: Sequence[Token]
     messages: bool
     language: str
+    other: Elsewise = IN_NONE
     at: int = 0
+    place: tuple[int, int] = (-1, 0)
     within_note: bool = False
 
     def blocks(self, end: str) -> Iterator[Block]:
@@ -200,6 +212,10 @@ class _BlockReader:
         mixed: _Mixed = []
         while (token := self.next()).type != end:
             if token.type == "inline":
+                line, number = token.map[0] if token.map else -1, 0
+                if line == self.place[0]:
+                    number = self.place[1] + 1
+                self.place = line, number
                 mixed += _InlineReader(self.filled, token.children or [], self.note).until("")
         return mixed
 
@@ -208,7 +224,10 @@ class _BlockReader:
 
     def settled(self, cell: Cell) -> Cell:
         """What is written, as a message or as text."""
-        return as_message(cell) if self.messages else as_text(cell, self.language)
+        if self.messages:
+            return as_message(cell)
+        language, places = self.other
+        return as_text(cell, language if self.place in places else self.language)
 
 
 @dataclass(slots=True)

@@ -60,8 +60,7 @@ def _composed(
         templates,
         variables={"project": project, **variables},
         functions=functions,
-        language=templates.language or project.language,
-        own=definitions.project.language,
+        project=project,
         tidy=True,
         mark=DRAFT if any(each.is_draft for each in cases) else "",
     )

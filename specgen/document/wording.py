@@ -139,6 +139,8 @@ class Wording:
     def words(self, words: Words) -> str:
         """Words at a place that holds nothing but a text."""
         if isinstance(words, str):
+            if own := self.language.own(words):
+                return own
             self._data(words)
             return words
         text = plain_text(self._joined(self._pieces(words))).strip()
@@ -183,8 +185,10 @@ class Wording:
             case _ if isinstance(inline, Sayable):
                 yield from self._pieces(inline)
             case Text(text, language):
-                self._data(text, language)
-                yield Text(text)
+                own = "" if language else self.language.own(text)
+                if not own:
+                    self._data(text, language)
+                yield Text(own or text)
             case Footnote(children):
                 yield Footnote(self.blocks(children))
             case _:

@@ -44,6 +44,18 @@ def _plain(inline: Inline, language: str = "") -> Inline:
             return inline
 
 
+def spoken_in(cell: Cell, language: str) -> Cell:
+    """A cell whose texts are in a language."""
+    return tuple(
+        replace(each, children=spoken_in(each.children, language))
+        if isinstance(each, Strong | Emphasis | Hyperlink)
+        else replace(each, language=language)
+        if isinstance(each, Text)
+        else each
+        for each in cell
+    )
+
+
 def as_message(cell: Cell) -> Cell:
     """A cell as one message whose values are its arguments; without words in it, as it is."""
     if not _speaks(cell):
@@ -94,7 +106,8 @@ def joined(mixed: Iterable[Inline | Block]) -> list[Inline | Block]:
         last = merged[-1] if merged else None
         if isinstance(each, Text) and type(each) is type(last):
             assert isinstance(last, Text)
-            merged[-1] = replace(last, text=last.text + each.text)
+            language = last.language or each.language
+            merged[-1] = replace(last, text=last.text + each.text, language=language)
         else:
             merged.append(each)
     return merged

@@ -217,12 +217,12 @@ def _entry(assembly: Assembly, items: tuple[Item, ...]) -> LegendEntry:
     first = items[0]
     if first.fixture is not None:
         fixture = first.fixture
-        what = clean(fixture.what)
+        what = letter(clean(fixture.what))
         if fixture.note:
-            note = clean(fixture.note).rstrip(".")
+            note = letter(clean(fixture.note)).rstrip(".")
             what = letter(say("{what}. {note}", what=what, note=note))
         times = f"{fixture.count} × " if fixture.count > 1 else ""
-        name, whole = clean(fixture.name), f"{times}{what}"
+        name, whole = letter(clean(fixture.name)), f"{times}{what}"
         return LegendEntry(items, name, whole, first.use, count=fixture.count, alone=what)
     places = [item.place for item in items if item.place is not None]
     names = lettered(tuple(place.name for place in places))

@@ -1,5 +1,6 @@
 """The words of a language: messages, numbers, dates and lists as its readers write them."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from datetime import date
@@ -55,6 +56,8 @@ _JOINTS: Final[Mapping[Joint, tuple[Message, Message]]] = {
 }
 """Between two things of a list, and between the last two."""
 
+_OUTDATED: Final = say("translated from an earlier version")
+
 Worded = str | object
 """A finished piece of text, or an argument that only a document tree knows how to print."""
 
@@ -77,6 +80,14 @@ def following(before: str, text: str) -> str:
     return text
 
 
+_BLANKS: Final = re.compile(r"[ \t\r\n]+")
+
+
+def one_line(text: str) -> str:
+    """A text of the project's own as catalogues have it: lines are wrapped by whoever wrote it."""
+    return _BLANKS.sub(" ", text).strip(" ")
+
+
 def base_of(tag: str) -> str:
     """The language of a tag without its region or script: `de` of `de-AT`."""
     return tag.replace("_", "-").split("-")[0].lower()
@@ -96,6 +107,10 @@ class Catalogue:
 
     messages: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
     plural_form: Callable[[int], int] = one_or_several
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """The project's own texts in the language, each by what it is in the project's."""
+    outdated: Mapping[str, str] = field(default_factory=dict)
+    """Translations of what texts of the project said before they were changed."""
 
 
 @frozen(slots=False)
@@ -130,6 +145,21 @@ class Language:
         except BadPattern:
             return None
         return pattern if fits else None
+
+    def own(self, text: str) -> str:
+        """A text of the project's own in this language; "" where nobody has translated it.
+
+        The translation of what it said before says that it is one.
+        """
+        known = self.catalogue
+        if not known.texts and not known.outdated:
+            return ""
+        plain = one_line(text)
+        found = known.texts.get(plain, "")
+        if not found and (found := known.outdated.get(plain, "")):
+            mark = self.pattern(_OUTDATED) or _OUTDATED.text
+            found += following(found, f" ({mark})")
+        return found
 
     def missing(self, words: object) -> Iterator[Message]:
         """The messages in words that nobody has translated; those without letters need not be."""
@@ -177,7 +207,7 @@ class Language:
             case ():
                 yield from self.pieces(NONE)
             case str():
-                yield str(words)
+                yield self.own(words) or str(words)
             case int() | Decimal() | Quantity():
                 number, unit = self.number(words)
                 yield f"{number}{NARROW_SPACE}{unit}" if unit else number

@@ -38,7 +38,6 @@ _PLURAL_FORMS: Final = re.compile(
 )
 
 
-@lru_cache(16)
 def read_catalogue(
     content: bytes, name: str
 ) -> tuple[Mapping[Said, tuple[str, ...]], PluralForm | None]:
@@ -47,13 +46,26 @@ def read_catalogue(
     None where it is none: where a line is no part of an entry, or nobody knows its letters or its
     rule of plurals.
     """
+    return _known(content, name)[:2]
+
+
+def read_outdated(content: bytes, name: str) -> Mapping[Said, tuple[str, ...]]:
+    """The messages of a `.po` file that are marked as fuzzy: their texts have changed since."""
+    return _known(content, name)[2]
+
+
+Known = tuple[Mapping[Said, tuple[str, ...]], PluralForm | None, Mapping[Said, tuple[str, ...]]]
+
+
+@lru_cache(16)
+def _known(content: bytes, name: str) -> Known:
     try:
         return _read(content, name)
     except (ValueError, LookupError):
-        return {}, None
+        return {}, None, {}
 
 
-def _read(content: bytes, name: str) -> tuple[Mapping[Said, tuple[str, ...]], PluralForm]:
+def _read(content: bytes, name: str) -> Known:
     found: dict[Said, tuple[str, ...]] = {}
     of_many, fuzzy = set[Said](), set[Said]()
     whole = _SEAM.sub("", _decoded(content))
@@ -72,9 +84,11 @@ def _read(content: bytes, name: str) -> tuple[Mapping[Said, tuple[str, ...]], Pl
             found[said] = (_plain(form) if "\\" in form else form,)
     header = "".join(found.pop(("", ""), ()))
     number, rule = _plural_forms(header, name)
-    for said in (*fuzzy, *(each for each in of_many if len(found[each]) != number)):
-        found.pop(said, None)
-    return {said: forms for said, forms in found.items() if said[1] and all(forms)}, c2py(rule)
+    for said in [each for each in of_many if len(found[each]) != number]:
+        found.pop(said)
+    told = {said: forms for said, forms in found.items() if said[1] and all(forms)}
+    outdated = {said: told.pop(said) for said in fuzzy if said in told}
+    return told, c2py(rule), outdated
 
 
 def _decoded(content: bytes) -> str:

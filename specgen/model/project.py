@@ -82,6 +82,9 @@ class Project:
     """The forms in which the site hands out each build besides its pages; `[]` for none."""
     paper: Paper = "a4"
     """What PDF and XLSX are set for; `--paper` of a command goes before it."""
+    outdated_translations: Literal["source", "marked"] = "source"
+    """What documents in other languages print of a text that has changed since it was translated:
+    `source` the text itself, `marked` the older translation, which then says that it is one."""
     sources: Literal["public", "full"] = "full"
     """What the site tells of where values are written: `public` leaves out files, their lines, and
     the documents that are for the house alone."""
@@ -92,6 +95,11 @@ class Project:
     tools: Mapping[Id, Text] = field(default_factory=dict)
     """The tools of service work, as documents print them: `{t20: Hexalobular driver T20}`."""
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
+
+    @property
+    def outdated(self) -> bool:
+        """Whether documents print translations of what texts said before they were changed."""
+        return self.outdated_translations == "marked"
 
 
 @frozen(eq=False)

@@ -8,7 +8,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.files.gate import LARGEST, NotOpened, WhyNotOpened, look_through
 from specgen.messages import NOTHING, Message, Nothing, say
 
-WRITTEN: Final = ("pages", "prose", "templates")
+WRITTEN: Final = ("pages", "prose", "templates", "translations")
 """Folders of a project beside those of its definitions."""
 
 

@@ -40,8 +40,9 @@ def test_a_text_without_a_translation_is_reported_and_stands_in_english(run: Run
 
 
 def test_a_projects_own_template_brings_its_messages(run: Run, here: Path):
-    folder = here / "builds/templates/languages"
-    folder.mkdir(parents=True)
+    folder = here / "builds/translations"
+    folder.mkdir()
+    (here / "builds/templates").mkdir()
     (here / "builds/templates/sheet.md").write_text(TEMPLATE, encoding="utf-8")
     message = 'msgid "Ask the bench."\nmsgstr "Bitte in der Werkstatt fragen."\n'
     (folder / "de.po").write_text(MESSAGES + message, encoding="utf-8")

@@ -124,6 +124,8 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG536": "warning",
         "SG537": "warning",
         "SG538": "note",
+        "SG542": "warning",
+        "SG543": "note",
     }
 
 

@@ -36,7 +36,7 @@ PLACES = (
     "templates/sheet.md",
     "templates/parts/x.md",
     "templates/texts/cautions.yaml",
-    "templates/languages/de.po",
+    "translations/de.po",
 )
 
 
@@ -251,7 +251,7 @@ def test_new_files_are_not_written_through_links(project: Path) -> None:
 
 @pytest.mark.parametrize("tag", ["../../outside/secret", "/etc/passwd", "de/../../x", "x\0y"])
 def test_a_language_is_no_path(project: Path, tag: str) -> None:
-    (project / "templates/languages").mkdir(parents=True)
+    (project / "translations").mkdir(parents=True)
     (project.parent / "outside/secret.po").write_text('msgid "a"\nmsgstr "b"\n', encoding="utf-8")
     assert language_of(tag, project).text("a") == "a"
     assert tag not in languages_for(project)

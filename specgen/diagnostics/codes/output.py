@@ -18,7 +18,7 @@ TEXT_UNTRANSLATED: Final = note("SG404", "text without a translation")
 """A document in another language than English says its headings, labels and sentences by
 messages of a catalogue. What has no message there stands in English, marked as English for
 whoever has the page read aloud. A project's own templates bring their messages in
-`templates/languages/`."""
+`translations/`."""
 NO_SOLVER: Final = warning("SG405", "question that no solver is there to answer")
 """Limits, and doubts about rules, are proved by OR-Tools, which cannot be imported here. What
 was asked of it is not known; everything else was checked as usual."""

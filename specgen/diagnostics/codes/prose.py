@@ -104,3 +104,15 @@ told neither."""
 EARLIER_SHOWN: Final = note("SG538", "picture or text that shows an earlier part")
 """What is delivered now has another number or another look than the picture or the text shows.
 Readers look for what they see, and find something else in their hands."""
+TRANSLATION_DIFFERS: Final = error("SG541", "translation with other references than its text")
+"""A text and its translations refer to the same values, parts and positions, each in its own words.
+A translation that does not is left out: documents print the text as it was written."""
+TRANSLATION_UNUSED: Final = warning("SG542", "translation of what nothing says")
+"""The text has been changed or deleted, and the catalogue still has a translation of it that no
+document prints. Somebody may believe that it is in use."""
+TRANSLATION_MISSING: Final = note("SG543", "texts that wait for a translation")
+"""The catalogue has no translation of them, or one of what they said before they were changed.
+Documents in the language print these texts in the project's own."""
+CATALOGUE_UNREADABLE: Final = error("SG544", "catalogue that cannot be read")
+"""The file follows not the form of gettext's catalogues, so nothing of it is used. All texts of the
+project stand in documents as they were written."""

@@ -12,7 +12,7 @@ from specgen.document.case import Case, Systems
 from specgen.document.illustrated.picture_uses import placed_by
 from specgen.document.illustrated.placed_picture import image_of
 from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
-from specgen.document.markdown_reader import blocks_of
+from specgen.document.markdown_reader import IN_NONE, Elsewise, blocks_of
 from specgen.document.prose.checks import errors_of
 from specgen.document.prose.notice import notice
 from specgen.document.prose.passages import ShownPicture, passages
@@ -21,9 +21,13 @@ from specgen.document.prose.reference_values import printed
 from specgen.document.prose.text_subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
 from specgen.document.template import Filled, Made, audience_now
+from specgen.document.translations.prose_texts import Translated, numbered, translated
 from specgen.document.tree import Block, Emphasis, Paragraph, words
+from specgen.document.written_words import spoken_in
 from specgen.facts import Fact
-from specgen.messages import say
+from specgen.messages import base_of, say
+from specgen.messages.catalogue import language_of
+from specgen.model import Project
 
 LIMIT: Final = "limit "
 """What stands in every text that refers to a limit."""
@@ -76,13 +80,25 @@ def prose_block(
         if trouble is not None:
             trouble.extend(each for each in findings if each.severity is Severity.ERROR)
             trouble.extend(errors_of(text, subjects))
-        shown = text.language or case.definitions.project.language
+        shown = spoken = text.language or case.definitions.project.language
+        other = IN_NONE
+        if base_of(shown) == base_of(case.definitions.project.language) != base_of(language):
+            made = _translated(text, language, project, case.definitions.project)
+            if made is not None:
+                text, other = made.text, (language, made.places)
+                shown = language if made.whole else shown
         message = notice(shown, language)
         above = (Paragraph((Emphasis(words(message)),)),) if message else ()
         picture = partial(_image, project, text, subjects)
-        return (*above, *blocks_of_prose(text, subjects, own, picture, makers()))
+        made_by = makers()
+        return (*above, *blocks_of_prose(text, subjects, own, picture, made_by, spoken, other))
 
     return prose
+
+
+def _translated(text: Prose, language: str, root: Path, project: Project) -> Translated | None:
+    """A text as far as the project's own catalogue has it in a language."""
+    return translated(text, language_of(language, root, outdated=project.outdated))
 
 
 def _image(project: Path, text: Prose, subjects: Subjects, shown: ShownPicture) -> Block | None:
@@ -103,24 +119,32 @@ def blocks_of_prose(
     here: str = "",
     picture: Callable[[ShownPicture], Block | None] = no_picture,
     makers: Makers = MappingProxyType({}),
+    spoken: str = "",
+    other: Elsewise = IN_NONE,
 ) -> tuple[Block, ...]:
     """A text as blocks, its references and its pictures printed within the document about `here`,
     and what it places made by the `makers` of that document.
 
-    A picture that is none of the project's leaves its words, which is told.
+    A picture that is none of the project's leaves its words, which is told. The text is in the
+    language `spoken`, "" for its own, but for what is in an `other` one.
     """
     filled, at = Filled(), 0
     pieces: list[str] = []
-    shown = _shown(text, subjects, here, picture)
+    own, gone = spoken or text.language, list[tuple[int, int]]()
+    shown = _shown(text, subjects, here, picture, (own, other))
     for start, end, made in sorted(
         (*shown, *_placed(text, subjects, here, makers)), key=itemgetter(0)
     ):
         if start < at:  # a reference in the words of a picture
             continue
         pieces += [text.body[at:start], filled.keep(made) if made else ""]
+        if breaks := text.body.count("\n", start, end):
+            gone.append((text.body.count("\n", 0, start), breaks))
         at = end
     filled.source = "".join((*pieces, text.body[at:]))
-    return blocks_of(filled, language=text.language)
+    language, places = other
+    moved = ((line - sum(n for at, n in gone if at < line), number) for line, number in places)
+    return blocks_of(filled, language=own, other=(language, frozenset(moved)))
 
 
 def _shown(
@@ -128,15 +152,19 @@ def _shown(
     subjects: Subjects,
     here: str,
     picture: Callable[[ShownPicture], Block | None],
+    languages: tuple[str, Elsewise],
 ) -> Iterator[tuple[int, int, Made]]:
-    for passage in passages(text):
+    own, (language, places) = languages
+    for at, passage in numbered(passages(text)):
         for shown in passage.pictures:
             image = picture(shown)
             if image is not None:
                 yield *passage.offsets(shown.start, shown.end), (image,)
         for mention in passage.mentions:
-            made = printed(mention.inner, text.subject, subjects, here)
-            yield *passage.offsets(mention.start, mention.end), made.linked
+            made = printed(mention.inner, text.subject, subjects, here).linked
+            if "," in mention.inner:  # in the writer's words
+                made = spoken_in(made, language if at in places else own)
+            yield *passage.offsets(mention.start, mention.end), made
 
 
 def _placed(

@@ -23,7 +23,7 @@ def unknown_language(root: Path, definitions: Definitions) -> Iterator[Finding]:
         Label(definitions.project.origin.at("language"), say("documents would be in English")),
         notes=(say("there are {listed}", listed=listed),),
         help=question(meant)
-        or say("one of your own is a catalogue `templates/languages/{tag}.po`", tag=tag),
+        or say("one of your own is a catalogue `translations/{tag}.po`", tag=tag),
     )
 
 
