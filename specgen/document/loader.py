@@ -28,7 +28,14 @@ def project_loader(project: Path, *shipped: Path) -> BaseLoader:
     A template of the project's can extend the shipped one that it stands for, `shipped/sheet.md`.
     """
     ours = folders(*shipped)
-    return ChoiceLoader([_OfProject(project), ours, PrefixLoader({SHIPPED: ours})])
+    return ChoiceLoader([_OfProject(project), ours, _ToExtend({SHIPPED: ours})])
+
+
+class _ToExtend(PrefixLoader):
+    """What a template may extend, and what is no document by itself."""
+
+    def list_templates(self) -> list[str]:
+        return []
 
 
 class _OfProject(BaseLoader):

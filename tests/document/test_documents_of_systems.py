@@ -40,13 +40,14 @@ from specgen.document.tree import (
     plain_text,
     words,
 )
+from specgen.document.tree_image import Image
 from specgen.document.used_terms import used_only
 from specgen.drawings import LayoutEngine, front, nowhere, rear, written
 from specgen.facts import Facts
 from specgen.facts.orders import ORDER_FACTS
 from specgen.limits.reachable import possible
 from specgen.model import Definitions, PowerSupply
-from specgen.pipeline import Survey, bare_case, case_of, example_of
+from specgen.pipeline import Survey, bare_case, case_of, example_of, systems_of
 from specgen.quantity import Power, Ratio
 from specgen.shipped import templates_folder
 from specgen.write.writer_options import Options
@@ -93,7 +94,7 @@ def guide_of(demo: Survey, templates: Templates, name: str) -> Document:
         templates,
         bare_case(definitions, platform),
         drawn(shown),  # type: ignore[arg-type]
-        no_systems,
+        systems_of(definitions),
         family_of(definitions),
         shown,
     )
@@ -570,8 +571,8 @@ def test_tables_and_figures_of_a_guide_have_running_numbers(
     demo: Survey, templates: Templates
 ) -> None:
     document = guide_of(demo, templates, "lantern")
-    for sort, word in ((Table, "Table"), (Figure, "Figure")):
-        titles = [str(each.title) for each in document.blocks if isinstance(each, sort)]
+    for sort, word in ((Table, "Table"), ((Figure, Image), "Figure")):
+        titles = [str(each.title) for each in document.blocks if isinstance(each, sort)]  # type: ignore[arg-type]
         assert len(titles) > 4
         for number, title in enumerate(titles, start=1):
             assert title.startswith(f"{word} {number}. ")

@@ -20,7 +20,9 @@ from specgen.rules.declared import rule_book
 SIDES = {"sides": lambda: Figure("Sides", None, "")}  # what a drawing says has tests of its own
 VALUE = re.compile(r"^[-+]?\d[\d.]*(?:\s*[A-Za-z/%°]+\d?)?$")
 # where something stands, not how much of it there is
-REFERENCE = re.compile(r"page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}|NEC \(NFPA 70\), 210\.20\(A\)")
+REFERENCE = re.compile(
+    r"(?:Table|Figure) \d+|page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}|NEC \(NFPA 70\), 210\.20\(A\)"
+)
 NUMBER = re.compile(r"(?<![\w.])\d[\d.,\u202f]*")
 
 

@@ -6,6 +6,7 @@ That they say all that the demo publishes is tested with its documents (`consist
 import importlib.util
 import re
 import shutil
+from collections import Counter
 from functools import cache
 from pathlib import Path
 from types import ModuleType
@@ -35,6 +36,14 @@ def messages() -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
+
+
+@pytest.mark.parametrize("tag", TRANSLATED)
+def test_no_message_stands_twice(tag: str) -> None:
+    """Of two translations nobody knows which is printed."""
+    text = (languages_folder() / f"{tag}.po").read_text(encoding="utf-8")
+    said = re.findall(r'^((?:msgctxt .*\n)?msgid .*\n(?:".*"\n)*)', text, re.MULTILINE)
+    assert sorted(each for each, count in Counter(said).items() if count > 1) == []
 
 
 def test_german_and_japanese_are_shipped():

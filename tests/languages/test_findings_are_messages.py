@@ -22,7 +22,10 @@ ROOMS = (
 """Rooms whose exceptions become findings; those of others end a command with a message."""
 WORDS = {"message", "help", "help_", "label", "words", "why"}
 """How parameters are named that authors read."""
-OF_DATA = {"document/blocks/cautions.py", "document/blocks/glossary.py", "document/blocks/walk.py"}
+OF_DATA = {
+    *(f"document/blocks/{name}.py" for name in ("cautions", "glossary", "procedures", "walk")),
+    "document/service/steps.py",
+}
 """Modules that say what stands in `templates/texts`, which is extracted from there."""
 OF_TEMPLATES = {"document/template.py"}
 """What makes messages of the calls in templates, which are extracted from there."""
