@@ -67,7 +67,15 @@ def number(written: Any) -> float:
     return float(found[1]) * UNITS[found[2]]
 
 
-def expanded(name: str) -> list[str]:
+def expanded(names: str) -> list[str]:
+    """Positions of a line: `DIMM 1A1..1H1, 1A2`; a piece without a word has that of the first."""
+    first, *others = names.split(", ")
+    word = first.rpartition(" ")[0]
+    whole = (each if " " in each or not word else f"{word} {each}" for each in others)
+    return [name for each in (first, *whole) for name in _in_a_row(each)]
+
+
+def _in_a_row(name: str) -> list[str]:
     grid = re.fullmatch(r"(.*\d)([A-Z])(\d+)\.\.\d([A-Z])(\d+)", name)
     if grid is not None:  # DIMM 1A1..1H2: a letter counts along
         letters = range(ord(grid[2]), ord(grid[4]) + 1)

@@ -124,7 +124,7 @@ def test_a_language_with_words_is_no_finding(tag: str, tmp_path: Path):
 
 
 def test_a_catalogue_of_the_project_counts(tmp_path: Path):
-    folder = tmp_path / "templates" / "languages"
+    folder = tmp_path / "translations"
     folder.mkdir(parents=True)
     (folder / "fr.po").write_text("", encoding="utf-8")
     files = edited(PROJECT, "date:", "language: fr\ndate:")
