@@ -8,6 +8,7 @@ ours, and so is what acts. Only the stage concerned runs, on a small project rea
 import csv
 import io
 import json
+import re
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
