@@ -341,7 +341,7 @@ def _reduced(logic: Logic, model: Any) -> Reduction:
     """Tells a question what it needs of all that it is held to, and fixes what it does not need."""
     proto = model.proto
     most = logic.ledger.most[: model.began]
-    most += (proto.variables[each].domain[-1] for each in range(model.began, len(proto.variables)))
+    most += (_ends(proto.variables[each])[1] for each in range(model.began, len(proto.variables)))
     goal = zip(proto.objective.vars, proto.objective.coeffs, strict=True)
     beside = [each for constraint in proto.constraints for each in _told(constraint, most)]
     aims = {v if a < 0 else ~v for v, a in goal}
@@ -359,14 +359,21 @@ def _told(constraint: Any, most: Sequence[int]) -> Iterator[Clause]:
     where = tuple(constraint.enforcement_literal)
     unless = tuple(~each for each in where)
     if constraint.has_linear():
-        domain = constraint.linear.domain
+        low, high = _ends(constraint.linear)
         terms: dict[int, int] = {}
         for which, amount in zip(constraint.linear.vars, constraint.linear.coeffs, strict=True):
             terms[which] = terms.get(which, 0) + amount
-        yield bounded(where, terms, most, domain[0], domain[-1])
+        yield bounded(where, terms, most, low, high)
     elif constraint.has_at_most_one():
         yield AtMostOneOf(tuple(~each for each in constraint.at_most_one.literals))
     elif constraint.has_bool_and():
         yield from (Clause((*unless, each)) for each in constraint.bool_and.literals)
     else:
         yield Clause((*unless, *constraint.bool_or.literals))
+
+
+def _ends(bounded_by_it: Any) -> tuple[int, int]:
+    """The least and the greatest of a domain: the solver's lists know no index from the end, and
+    give nothing there."""
+    domain = list(bounded_by_it.domain)
+    return domain[0], domain[-1]

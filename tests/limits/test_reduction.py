@@ -98,6 +98,48 @@ def test_the_best_is_that_of_all_assignments(seed):
     assert all(kept(each, values) for each in logic.ledger.told)
 
 
+@pytest.mark.parametrize("seed", first(25, range(MODELS)))
+def test_what_a_question_says_by_itself_is_kept(seed):
+    """A sum within bounds, a literal of its own that others imply, a number of its own."""
+    random = Random(seed)
+    logic, literals = told(random)
+    terms = [(random.choice((-2, -1, 1, 2)), each) for each in random.sample(literals, 3)]
+    low = random.randint(-3, 1)
+    high, implying = low + random.randint(0, 2), random.sample(literals, 2)
+    most = random.random() < 0.5
+    model = logic.copy()
+    total = sum(amount * each for amount, each in terms)
+    model.add_linear_constraint(total, low, high)
+    own, number = model.new_bool_var(""), model.new_int_var(0, 3, "")
+    for each in implying:
+        model.add_implication(each, own)
+    model.add(number >= total)
+
+    def comes_to(values: Sequence[int]) -> int:
+        implied = any(holds(each.index, values) for each in implying)
+        return 2 * implied + max(0, summed(values))
+
+    def summed(values: Sequence[int]) -> int:
+        return sum(amount * values[each.index] for amount, each in terms)
+
+    every = [each for each in assignments(logic) if low <= summed(each) <= min(high, 3)]
+    answer = run(logic, model, Goal(2 * own + number, most=False))
+    if not every:
+        assert isinstance(answer, Nothing)
+        return
+    assert isinstance(answer, Answer)
+    values = [answer.holds[index] for index in range(len(logic.ledger.most))]
+    assert low <= summed(values) <= high
+    assert answer.value == min(map(comes_to, every))
+    if most:
+        model = logic.copy()
+        model.add_linear_constraint(total, low, high)
+        answer = run(logic, model, Goal(total))
+        assert answer.value == max(
+            map(summed, (v for v in assignments(logic) if low <= summed(v) <= high))
+        )
+
+
 def test_what_is_wanted_by_one_another_alone_falls_away():
     logic = Logic()
     drive, cable, end = (logic.free(each) for each in ("drive", "cable", "end"))
