@@ -161,6 +161,8 @@ class _TypstWriter:
         match block:
             case Heading(level, children, anchor):
                 yield self.heading(level, children, anchor)
+            case Paragraph((Strong(),) as children):  # it leads to what follows
+                yield f"lead-in({self.cell(children)})"
             case Paragraph(children):
                 yield f"par({self.cell(children)})"
             case Table():
