@@ -1,6 +1,6 @@
 """Pages of declared rules: what each says, where it stands, and what it comes to in the builds."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from specgen.document.blocks.declared_rules import dates, reason, rule_words
@@ -26,6 +26,7 @@ from specgen.expressions.evaluate import Evaluator, TooLong
 from specgen.facts.inputs import Condition
 from specgen.facts.terms import SEVERITY, worded
 from specgen.frozen import frozen
+from specgen.grouped import grouped
 from specgen.messages import DOES_NOT_APPLY, Message, Within, Words, listed, say
 from specgen.model import Definitions, Family, Part, Platform, places
 from specgen.rules.declared import CompiledRule, rule_book
@@ -54,9 +55,11 @@ def standings(case: Case) -> tuple[tuple[str, str], ...]:
     made = []
     for rule in book.rules:
         code = rule.code.id
+        if not rule.covers(case.platform):
+            continue
         if code in broken:
             made.append((code, broken[code]))
-        elif rule.covers(case.platform) and rule.in_force(day) and _arises(evaluator, rule):
+        elif rule.in_force(day) and _arises(evaluator, rule):
             made.append((code, "allowed" if code in allowed else "kept"))
     return tuple(made)
 
@@ -95,25 +98,27 @@ def rule_pages(definitions: Definitions, standing: Standing) -> Iterator[RulePag
     rules = rule_book(definitions).rules
     if not rules:
         return
-    yield RulePage(INDEX, _index(definitions, rules, standing))
-    for rule in rules:
-        found = ((rule.code.id, 9), (rule.rule.because or "", 2))
-        document = _document(definitions, rule, standing.get(rule.code.id, ()))
-        yield RulePage(f"rules/{rule.code.id}.html", document, found)
+    alike = grouped((rule.code.id, rule) for rule in rules)
+    yield RulePage(INDEX, _index(definitions, alike, standing))
+    for code, same in alike.items():
+        found = ((code, 9), (same[0].rule.because or "", 2))
+        document = _document(definitions, same, standing.get(code, ()))
+        yield RulePage(f"rules/{code}.html", document, found)
 
 
-def _index(
-    definitions: Definitions, rules: tuple[CompiledRule, ...], standing: Standing
-) -> Document:
+Alike = Sequence[CompiledRule]
+"""One rule, for each of the platforms that have it: one took it over from the other."""
+
+
+def _index(definitions: Definitions, rules: Mapping[str, Alike], standing: Standing) -> Document:
     rows: list[tuple[Cell, ...]] = []
-    for rule in rules:
-        code = rule.code.id
+    for code, (rule, *others) in rules.items():
         rows.append(
             (
                 (Hyperlink((*literal(code),), f"rule:{code}"),),
                 words(rule_words(definitions, rule)),
                 words(worded(SEVERITY, rule.code.severity.value)),
-                _owner(rule),
+                _owners((rule, *others)),
                 words(_counted(standing.get(code, ()))),
             )
         )
@@ -147,15 +152,16 @@ def _counted(entries: Iterable[tuple[str, str]]) -> Words:
 
 
 def _document(
-    definitions: Definitions, rule: CompiledRule, entries: tuple[tuple[str, str], ...]
+    definitions: Definitions, same: Alike, entries: tuple[tuple[str, str], ...]
 ) -> Document:
+    rule = same[0]
     blocks: list[Block] = [Paragraph(words(rule_words(definitions, rule)))]
     if rule.rule.because is not None:
         blocks.append(Paragraph(words(reason(rule))))
-    blocks.append(FactList(say("The rule"), tuple(_facts(definitions, rule))))
+    blocks.append(FactList(say("The rule"), tuple(_facts(definitions, same))))
     blocks += [
         Heading(2, words(say("What it concerns")), "concerns"),
-        _concerned(definitions, rule),
+        _concerned(definitions, same),
     ]
     blocks.append(Heading(2, words(say("In the builds")), "builds"))
     blocks.append(_builds(definitions, rule.code.id, entries))
@@ -167,7 +173,8 @@ def _document(
     return Document(rule.code.id, tuple(blocks), say("Rule"), language)
 
 
-def _facts(definitions: Definitions, rule: CompiledRule) -> Iterator[tuple[Words, Cell]]:
+def _facts(definitions: Definitions, same: Alike) -> Iterator[tuple[Words, Cell]]:
+    rule = same[0]
     weights = {
         "error": say("error: a build that breaks it is not published"),
         "warning": say("warning: somebody has to decide, and to say why"),
@@ -176,9 +183,16 @@ def _facts(definitions: Definitions, rule: CompiledRule) -> Iterator[tuple[Words
     yield say("Severity"), words(weights[rule.code.severity.value])
     dated = rule.rule.from_ or rule.rule.until
     yield say("In force"), words(dates(rule.rule) if dated else say("at all times"))
-    yield say("Declared for"), _owner(rule)
+    yield say("Declared for"), _owners(same)
     if not definitions.is_public:
         yield say("Declared in"), literal(f"{rule.at.file}:{rule.at.line}")
+
+
+def _owners(same: Alike) -> Cell:
+    joined: list[Inline] = []
+    for rule in same:
+        joined += [*((Text(", "),) if joined else ()), *_owner(rule)]
+    return tuple(joined)
 
 
 def _owner(rule: CompiledRule) -> Cell:
@@ -192,9 +206,11 @@ def _owner(rule: CompiledRule) -> Cell:
     return words(say("every server"))
 
 
-def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
-    reads, parts = rule.reads, definitions.parts
-    platforms = [each for each in definitions.platforms.values() if rule.covers(each)]
+def _concerned(definitions: Definitions, same: Alike) -> FactList:
+    rule, parts = same[0], definitions.parts
+    reads = rule.reads
+    known_platforms = definitions.platforms.values()
+    platforms = [each for each in known_platforms if any(rule.covers(each) for rule in same)]
     named = [parts[name] for name in sorted(reads.parts) if name in parts]
     known = definitions.kinds
     kinds = sorted((known[kind].named_many() for kind in reads.kinds if kind in known), key=str)
