@@ -104,17 +104,13 @@ class Argument:
 
     def _fewest_back(self) -> tuple[Reason, ...]:
         """The fewest statements without which there is a build beyond, all others in force; none of
-        them is enough by itself. Of equals those for which the build needs fewest parts."""
-        parts = self.arguing.parts
-        weight = len(self.arguing.free) + 1
-        goal = Goal(self._taken_back() * weight + parts, most=False, sums=False)
-        given = [each for each in self.everything if each.sort is ReasonKind.GIVEN]
-        answer = self._count(self._model(given), goal)
+        them is enough by itself."""
+        answer = self._count(self._model(()), Goal(self._taken_back(), most=False, sums=False))
         if not isinstance(answer, Answer):
             return ()
         found = self._in_order(each for each in self.everything if not self._holds(answer, each))
         fewer_cost = MOST_SAID * (len(found) - 1)
-        return found if answer.bound > fewer_cost * weight else ()
+        return found if answer.bound > fewer_cost else ()
 
     def _taken_back(self, but: Collection[Reason] = ()) -> Any:
         """How many statements are taken back; of equals, those that say most to a reader."""
@@ -133,7 +129,6 @@ class Argument:
         Only builds `like` the best that holds to all, if given: few parts more, quickly found.
         """
         found: list[Reason] = []
-        group = tuple(each for each in group if each.sort is not ReasonKind.GIVEN)
         waiting = [group] if group else []
         while waiting:
             left = _without(waiting.pop(), found)
@@ -151,13 +146,13 @@ class Argument:
     def _in_order(self, found: Iterable[Reason]) -> tuple[Reason, ...]:
         """Statements by what they tell a reader, then as the model was told them."""
         known = set(found)
-        return tuple(sorted((each for each in self.everything if each in known), key=_place))
+        return tuple(sorted((each for each in self.everything if each in known), key=_rank))
 
     def _best(self) -> Answer | None:
         """The build that comes nearest to what is wished, and holds to all."""
         if self.wished.towards is None:
             return None
-        model = self.logic.copy()
+        model = self.logic.model.clone()
         _hold(model, (*self.literals.values(), *self.wished.beside))
         answer = self._count(model, Goal(self.wished.towards))
         return answer if isinstance(answer, Answer) else None
@@ -234,7 +229,7 @@ class Argument:
     def _model(self, kept: Iterable[Reason], back: Iterable[Reason] = ()) -> Any:
         """A copy of the model in which what is wished and some reasons hold, and some are taken
         back."""
-        model = self.logic.copy()
+        model = self.logic.model.clone()
         wished = (*self.wished.literals, *self.wished.beside)
         _hold(model, (*wished, *(self.literals[each] for each in kept)))
         _hold(model, (self.literals[each].negated() for each in back))
@@ -261,11 +256,6 @@ def _without(kept: Iterable[Reason], spared: Iterable[Reason]) -> tuple[Reason, 
 def _halves(group: tuple[Reason, ...]) -> tuple[tuple[Reason, ...], tuple[Reason, ...]]:
     half = len(group) // 2
     return group[:half], group[half:]
-
-
-def _place(reason: Reason) -> tuple[bool, int]:
-    """Where a reason stands among others: how the platform is built, last."""
-    return reason.sort is ReasonKind.GIVEN, _rank(reason)
 
 
 def _rank(reason: Reason) -> int:

@@ -200,9 +200,9 @@ class BuildModel:
         of, host, lead = node.place.of, node.host, node.place.lead
         if host is not None and node.bringer is not None:
             maker = partial(_with_its_bringer, node.bringer)
-            yield self.works(host), ReasonKind.GIVEN, maker
+            yield self.works(host), ReasonKind.POSITION, maker
         if of is not None:
-            yield self.works_at(of), ReasonKind.GIVEN, partial(self._with_another, node)
+            yield self.works_at(of), ReasonKind.POSITION, partial(self._with_another, node)
         if node.index in blocked:
             words = say("stays empty where a part elsewhere takes its room")
             maker = partial(position_reason, node, words)
@@ -235,7 +235,7 @@ class BuildModel:
             if len(names) == 1
             else say("{places} are usable only with {place} fitted", places=where, place=of)
         )
-        return Reason(ReasonKind.GIVEN, words, alike[0].place.declared_at)
+        return Reason(ReasonKind.POSITION, words, alike[0].place.declared_at)
 
     def _apart(
         self, node: PositionNode, terms: list[tuple[BoolVar, ReasonKind, ReasonMaker]]
@@ -362,4 +362,4 @@ def _usable_with(node: PositionNode) -> Hashable:
 def _with_its_bringer(part: Part) -> Reason:
     """That what a part brings is usable with it."""
     words = say("what {part} provides works only with it", part=part.name)
-    return Reason(ReasonKind.GIVEN, words, part.origin.at("brings", "positions"))
+    return Reason(ReasonKind.POSITION, words, part.origin.at("brings", "positions"))

@@ -5,7 +5,7 @@ curve says so. So the limit is that of the DC load for each such choice, the mos
 until no other can go beyond what is found.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise, product
@@ -40,11 +40,6 @@ class SupplyChoice:
     @property
     def count(self) -> int:
         return sum(count for _, count in self.seats)
-
-    @property
-    def carried(self) -> Decimal:
-        """W that are left after so many failures: no valid build draws more of them."""
-        return self.output.amount * (self.count - self.spare)
 
     @property
     def states(self) -> range:
@@ -128,6 +123,14 @@ def supply_choices(builds: BuildModel) -> Iterator[SupplyChoice]:
                 yield SupplyChoice(part.id, curve, output, spare, chosen, lost)
 
 
+def best_first(
+    choices: Iterable[tuple[SupplyChoice, Decimal]], most: bool
+) -> list[tuple[Decimal, SupplyChoice]]:
+    """Choices with what bounds their input power, the most promising first."""
+    bounded = [(choice.bound(load, most), choice) for choice, load in choices]
+    return sorted(bounded, key=lambda each: each[0], reverse=most)
+
+
 def input_beyond(builds: BuildModel, total: Sum, bound: Decimal, most: bool) -> BoolVar:
     """Whether the input power of a system goes beyond a bound, `total` being its DC load.
 
@@ -157,7 +160,7 @@ def _filled(builds: BuildModel, choice: SupplyChoice) -> Iterator[BoolVar]:
 
 def _first_beyond(choice: SupplyChoice, scale: Fraction, bound: Decimal, most: bool) -> int | None:
     """The DC load nearest to the bound that draws more (or less) than it, in steps."""
-    carried = Fraction(choice.carried) * scale
+    carried = Fraction(choice.output.amount) * (choice.count - choice.spare) * scale
 
     def beyond(steps: int) -> bool:
         drawn = choice.bound(Decimal(steps * scale.denominator) / scale.numerator, most)

@@ -20,7 +20,7 @@ from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.sums import ONE, BoolVar, Sum
+from specgen.limits.sums import Sum
 from specgen.limits.totals import TOTALS
 from specgen.model import Part
 from specgen.quantity import Power, Quantity
@@ -161,7 +161,7 @@ def hold(builds: BuildModel, known: Sequence[Learnt], model: Any = None) -> None
     """Tells a model, or else the builds' own, what was learnt before."""
     for each in known:
         with builds.logic.because(ReasonKind.CHECK, partial(_said, each)):
-            _hold(builds, each, model)
+            _hold(builds, each, builds.logic.model if model is None else model)
 
 
 def _said(each: Learnt) -> Reason:
@@ -170,37 +170,28 @@ def _said(each: Learnt) -> Reason:
 
 def _hold(builds: BuildModel, each: Learnt, model: Any) -> None:
     """Fewer of some part, or more where that helps, or a sum that passes."""
-    logic, ways = builds.logic, []
+    logic = builds.logic
     feeds = dict(each.feeds)
-    numbers: dict[tuple[str, str], list[BoolVar]] = {}
+    numbers: dict[tuple[str, str], list[Any]] = {}
     for seat in _seats(builds, each.row):
         which = seat.part.id, feeds.get(seat.node.name, "")
         numbers.setdefault(which, []).append(seat.works)
+    ways = [] if logic.now is None else [logic.now.negated()]
 
-    def way(excess: Sum) -> None:
-        """That a sum is nothing or below would do."""
-        if model is None:
-            ways.append(logic.free(""))
-            logic.at_most(excess, ways[-1])
-        else:
-            ways.append(model.new_bool_var(""))
-            expression = logic.expression(excess, logic.scale_of(excess))
-            model.add(expression <= 0).only_enforce_if(ways[-1])
+    def way(constraint: Any) -> None:
+        ways.append(model.new_bool_var(""))
+        model.add(constraint).only_enforce_if(ways[-1])
 
     for which, count in each.parts:
-        total = Sum(tuple((ONE, works) for works in numbers.get(which, ())), Decimal(-count))
+        total = sum(numbers.get(which, ()))
         if count:
-            way(total.plus(Sum((), ONE)))
-        if not each.row.more_is_worse and len(total.terms) > count:
-            way(total.times(-ONE).plus(Sum((), ONE)))
+            way(total <= count - 1)
+        if not each.row.more_is_worse and len(numbers.get(which, ())) > count:
+            way(total >= count + 1)
     if each.most is not None:
-        way(TOTALS[each.row.grows_with](builds).plus(Sum((), -each.most)))
+        apart = TOTALS[each.row.grows_with](builds).plus(Sum((), -each.most))
+        way(logic.expression(apart, logic.scale_of(apart)) <= 0)
     if each.up_to is not None:
         beyond = TOTALS[each.row.grows_with](builds).plus(Sum((), -each.up_to))
-        scale = logic.scale_of(beyond)
-        step = Decimal(scale.denominator) / scale.numerator
-        way(beyond.times(-ONE).plus(Sum((), step)))
-    if model is None:
-        logic.never(*(each.negated() for each in ways))
-    else:
-        model.add_bool_or(ways)
+        way(logic.expression(beyond, logic.scale_of(beyond)) >= 1)
+    model.add_bool_or(ways)

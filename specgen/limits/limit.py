@@ -10,14 +10,14 @@ from specgen.assembly import Assembly
 from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
-from specgen.limits.input_power import DIVIDED, SupplyChoice, supply_choices
-from specgen.limits.objectives import INPUT, LOAD, Amount, Objective, amount_of, bounded
+from specgen.limits.input_power import DIVIDED, SupplyChoice, best_first, supply_choices
+from specgen.limits.objectives import INPUT, Amount, Objective, amount_of, bounded
 from specgen.limits.solve import FoundBuild, NoBuild, Solver
 from specgen.limits.solver import Goal, Nothing, run
 from specgen.limits.sums import BoolVar
 from specgen.limits.tidied import tidied
 from specgen.messages import Words
-from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform, PowerSupply
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Power, Quantity
 
 
@@ -70,128 +70,67 @@ def limit_of(
 
     Tidying takes as long as proving, and is done of a build that is to be `shown`.
     """
-    if objective.fact == INPUT or (objective.fact == LOAD and _all_carry(solver)):
-        return _of_supplies(solver, objective, tuple(where), shown)
+    if objective.fact == INPUT:
+        return _of_input(solver, objective, tuple(where), shown)
     return _of_sum(solver, objective, tuple(where), shown)
 
 
-def _all_carry(solver: Solver) -> bool:
-    """Whether there are power supplies, and it is known of each how much it carries."""
-    choices = {choice.model for choice in supply_choices(solver.builds)}
-    return {seat.part.id for seat in solver.builds.working(PowerSupply)} == choices != set()
-
-
-def _of_supplies(
+def _of_input(
     solver: Solver, objective: Objective, where: tuple[BoolVar, ...], shown: bool
 ) -> Limit:
-    """The limit of input power, or of the load: that of the load for each choice of supplies."""
-    most = objective.most
-    sought = _BySupplies(solver, objective, where)
-    sought.seek()
-    value, bound = sought.value, sought.bound
-    if sought.best is None or value is None or bound is None:
-        return _without_example(
-            objective, bound, sought.rounds, declared=bool(sought.choices)
-        )  # fmt: skip
+    """The limit of input power: that of the load for each choice of power supplies."""
+    most, (expression, scale) = objective.most, solver.totals[objective.key]
+    pick = max if most else min
+    loads: dict[str, Decimal | None] = {}
+    choices = []
+    for choice in supply_choices(solver.builds):
+        if choice.model not in loads:
+            some = solver.logic.either(each for seats, _ in choice.seats for each in seats)
+            loads[choice.model] = _load(solver, Goal(expression, most), scale, (*where, some))
+        load = loads[choice.model]
+        if load is not None:
+            choices.append((choice, load))
+    best: tuple[FoundBuild, SupplyChoice] | None = None
+    value, bound, rounds, exact = None, None, 0, True
+    for within, choice in best_first(choices, most):
+        if value is not None and pick(value, within) == value:
+            break
+        model = solver.model(where, started=False)
+        _chosen(model, choice)
+        found = solver.seek(model, Goal(expression, most), f"{objective.key}-example")
+        rounds += found.rounds
+        if isinstance(found, NoBuild):
+            if not found.proved:
+                exact, bound = False, within if bound is None else pick(bound, within)
+            continue
+        reachable = choice.bound(_in_units(found.answer.bound, scale), most)
+        bound = reachable if bound is None else pick(bound, reachable)
+        exact = exact and found.exact
+        here = found.facts.value(objective.fact)
+        if isinstance(here, Power) and (value is None or pick(value, here.amount) == here.amount):
+            best, value = (found, choice), here.amount
+    if best is None or value is None or bound is None:
+        return _without_example(objective, bound, rounds, declared=bool(loads))
     if abs(bound - value) <= value * DIVIDED:
         bound = value
-    proved = sought.exact and bound == value
-    found, choice = sought.best
-    load_at = found.facts.value(LOAD)
+    proved = exact and bound == value
+    found, choice = best
+    load_at = found.facts.value("power.load")
     assert isinstance(load_at, Power)
-    expression, scale = solver.totals[objective.key]
     steps = _in_steps(load_at, scale)
 
     def as_far(model: Any) -> None:
         _chosen(model, choice)
         model.add(expression == steps)
 
+    name = f"{objective.key}-example"
     if shown:
-        name = f"{objective.key}-example"
         found = tidied(solver, found, name, where, as_far, objective.full)
     return Limit(
         objective.key, objective.name, objective.label, most, Power.of(value), Power.of(bound),
         Status.PROVED if proved else Status.FOUND,
-        found.build, text_of(found.build, solver.at), sought.rounds,
+        found.build, text_of(found.build, solver.at), rounds,
     )  # fmt: skip
-
-
-class _BySupplies:
-    """The most or least of input power, or of the load, for one choice of supplies after the other.
-
-    What a choice carries is a bound that no relaxation of the whole comes near. Only where parts
-    are the tighter one, the load is bounded for all choices.
-    """
-
-    def __init__(
-        self, solver: Solver, objective: Objective, where: tuple[BoolVar, ...]
-    ) -> None:  # fmt: skip
-        self.solver, self.objective, self.where = solver, objective, where
-        expression, self.scale = solver.totals[objective.key]
-        self.goal = Goal(expression, objective.most)
-        self.choices = tuple(supply_choices(solver.builds))
-        self.best: tuple[FoundBuild, SupplyChoice] | None = None
-        self.value: Decimal | None = None
-        self.bound: Decimal | None = None
-        self.rounds, self.exact = 0, True
-
-    def seek(self) -> None:
-        """Tries choices, the most promising first, until no other can go beyond what is found."""
-        most = self.objective.most
-        load = None if most else _load(self.solver, self.goal, self.scale, self.where)
-        left = self._in_order(self.choices, load)
-        while left:
-            within, choice = left.pop(0)
-            if self.value is not None and self._beyond(self.value, within) == self.value:
-                break
-            at = self._tried(choice, within)
-            if most and load is None and at is not None and at < choice.carried:
-                load = _load(self.solver, self.goal, self.scale, self.where)
-                left = self._in_order((each for _, each in left), load)
-
-    def _in_order(
-        self, choices: Iterable[SupplyChoice], load: Decimal | None
-    ) -> list[tuple[Decimal, SupplyChoice]]:
-        """Choices with what bounds them, where none has a load beyond another."""
-        found = []
-        for each in choices:
-            carried = each.carried if self.objective.most else load
-            at = carried if carried is None or load is None else min(carried, load)
-            if at is not None:
-                found.append((self._at(each, at), each))
-        return sorted(found, key=lambda each: each[0], reverse=self.objective.most)
-
-    def _at(self, choice: SupplyChoice, load: Decimal) -> Decimal:
-        """What a choice comes to at a load, at the most or least."""
-        known = self.objective.fact == LOAD
-        return load if known else choice.bound(load, self.objective.most)
-
-    def _beyond(self, one: Decimal | None, two: Decimal) -> Decimal:
-        """The further of two."""
-        if one is None:
-            return two
-        return max(one, two) if self.objective.most else min(one, two)
-
-    def _tried(self, choice: SupplyChoice, within: Decimal) -> Decimal | None:
-        """The bound on the load with a choice that comes to nothing beyond `within`; None where it
-        has no build."""
-        found = _with_supplies(self.solver, self.goal, self.where, choice)
-        self.rounds += found.rounds
-        if isinstance(found, NoBuild):
-            if not found.proved:
-                self.exact, self.bound = False, self._beyond(self.bound, within)
-            return None
-        at = _in_units(found.answer.bound, self.scale)
-        reachable = self._at(choice, min(at, choice.carried) if self.objective.most else at)
-        here = found.facts.value(self.objective.fact)
-        if isinstance(here, Power) and here.amount == within:
-            reachable = within  # whatever was refused before does not go beyond
-        else:
-            self.exact = self.exact and found.exact
-        self.bound = self._beyond(self.bound, reachable)
-        if isinstance(here, Power) and self._beyond(self.value, here.amount) == here.amount:
-            self.best, self.value = (found, choice), here.amount
-        return at
 
 
 def _without_example(
@@ -204,19 +143,6 @@ def _without_example(
         None if bound is None else Power.of(bound),
         status if declared else Status.UNDECLARED, None, "", rounds,
     )  # fmt: skip
-
-
-def _with_supplies(
-    solver: Solver, goal: Goal, where: tuple[BoolVar, ...], choice: SupplyChoice
-) -> FoundBuild | NoBuild:
-    """The build of the most or the least load with a choice of supplies, sought once: the limit of
-    the load asks for the same ones as that of input power."""
-    key = goal.most, choice, tuple(each.index for each in where)
-    if key not in solver.with_supplies:
-        model = solver.model(where, started=False)
-        _chosen(model, choice)
-        solver.with_supplies[key] = solver.seek(model, goal)
-    return solver.with_supplies[key]
 
 
 def _chosen(model: Any, choice: SupplyChoice) -> None:

@@ -13,7 +13,7 @@ from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
 from specgen.limits.input_power import DIVIDED, input_beyond
 from specgen.limits.limit import limit_of
-from specgen.limits.objectives import INPUT, LOAD, objectives_of
+from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.rule_encoding import NotLinear, amount_asked, truth_of
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import Goal
@@ -26,6 +26,8 @@ from specgen.quantity import Quantity
 
 MOST_OFFERED: Final = 3
 NAME: Final = "near"
+LOAD: Final = "power.load"
+"""What input power grows with."""
 
 
 @frozen

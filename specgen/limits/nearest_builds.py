@@ -14,7 +14,7 @@ from specgen.limits.build_model import Seat
 from specgen.limits.build_text import fills_of, joined, text_of, written
 from specgen.limits.remedies import Remedies
 from specgen.limits.solve import FoundBuild, Solver
-from specgen.limits.solver import Goal, copied
+from specgen.limits.solver import Goal
 from specgen.limits.sums import BoolVar
 from specgen.limits.tidiness import emptied, lacking, models, strange
 from specgen.limits.wiring import Asks
@@ -115,7 +115,7 @@ def nearest(
     for seat in solver.free:
         fill = fills.get(seat.node.name)
         model.add_hint(seat.sits, fill is not None and fill.part == seat.part.id)
-    others = copied(model)  # in which no kind of remedy comes again
+    others = model.clone()  # in which no kind of remedy comes again
     found: list[Mapping[str, Fill]] = []
     for _ in range(most + MOST_REPEATED):
         raw = _sought(solver, others, goal, build) or _sought(solver, model, goal, build)
@@ -151,7 +151,7 @@ def _sought(solver: Solver, model: Any, goal: Goal, build: Build) -> Mapping[str
         return None
     now = fills_of(found.build)
     if found.answer.value > found.answer.bound:
-        closer = copied(model)
+        closer = model.clone()
         for seat in solver.free:
             name, fill = seat.node.name, fills.get(seat.node.name)
             if now.get(name) == fill:
@@ -189,7 +189,7 @@ def completed(
     whole = solver.parts + LACK * lacking(builds, model, fills)
     tidy = whole * weight + strange(builds, fills) + models(builds, model)
     if keep is not None:
-        near = solver.seek(copied(model), Goal(distance, most=False, sums=False), "full", build)
+        near = solver.seek(model.clone(), Goal(distance, most=False, sums=False), "full", build)
         if not isinstance(near, FoundBuild):
             return None
         model.add(distance <= near.answer.value)

@@ -17,8 +17,6 @@ from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
 INPUT: Final = "power.input"
 """No sum: worked out of the DC load for each choice of power supplies, see `input_power`."""
-LOAD: Final = "power.load"
-"""What input power grows with. A sum, but bounded by the power supplies that carry it."""
 Amount = int | Quantity
 """What a limit comes to."""
 

@@ -16,8 +16,6 @@ class ReasonKind(StrEnum):
     Where several sets of statements would do as an answer, one with the later sorts is given.
     """
 
-    GIVEN = "given"
-    """How a platform is built: it explains, and nobody can change it."""
     WIDTH = "width"
     LINK = "link"
     CHECK = "check"
@@ -55,7 +53,6 @@ HEADINGS: Final[Mapping[ReasonKind, Message]] = {
     ReasonKind.WIDTH: say("Lanes, and slots side by side"),
     ReasonKind.RULE: say("Rules"),
     ReasonKind.CHECK: say("Checks"),
-    ReasonKind.GIVEN: say("How the platform is built"),
 }
 """What reasons of a sort have in common, in the order in which they are read."""
 

@@ -139,7 +139,7 @@ class _RuleAnalysis:
         return None
 
     def _model(self, where: Sequence[BoolVar], held: Iterable[Reason]) -> object:
-        model = self.logic.copy()
+        model = self.logic.model.clone()
         for literal in where:
             model.add_bool_or([literal])
         kept = set(held)

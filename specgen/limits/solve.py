@@ -1,6 +1,6 @@
 """The model of one platform, and the builds that a solver proposes and the checks accept."""
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
@@ -91,9 +91,6 @@ class Solver:
         translate(self.builds)
         state(self.builds)
         self.learnt: list[Learnt] = []
-        self.with_supplies: dict[Hashable, FoundBuild | NoBuild] = {}
-        """By what is sought and the choice of power supplies, the build of the most or the least
-        load."""
 
     @cached_property
     def free(self) -> tuple[Seat, ...]:
@@ -131,13 +128,13 @@ class Solver:
     def least(self) -> Answer | Nothing:
         """The build of fewest parts: where searches start."""
         _ = self.totals
-        return run(self.logic, self.logic.copy(), self.fewest)
+        return run(self.logic, self.logic.model.clone(), self.fewest)
 
     def model(self, where: Iterable[BoolVar] = (), started: bool = True) -> Any:
         """A copy of the model in which some literals hold."""
         held = list(where)  # before the copy: making a literal changes the model
         start = self.least if started else None
-        model = self.logic.copy()
+        model = self.logic.model.clone()
         if isinstance(start, Answer):
             for index, value in start.holds.items():
                 model.add_hint(model.get_int_var_from_proto_index(index), value)

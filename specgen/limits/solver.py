@@ -1,7 +1,7 @@
 """The one place that knows the solver: exact truths and sums over its variables."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import field
 from decimal import Decimal
@@ -11,8 +11,7 @@ from typing import Any, Final
 
 from specgen.frozen import frozen, state
 from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
-from specgen.limits.reduction import ALL, NONE, AtMostOneOf, Clause, Reduction, Statements, bounded
-from specgen.limits.sums import ONE, BoolVar, Sum
+from specgen.limits.sums import BoolVar, Sum
 from specgen.messages import Message, say
 
 LARGEST: Final = 2**50
@@ -78,8 +77,6 @@ class Logic:
     reasons: dict[Reason, BoolVar] = field(default_factory=dict)
     _now: BoolVar = None
     model: Any = None
-    """The variables: what was told of them stands in the `ledger`."""
-    ledger: Statements = field(default_factory=Statements)
     TRUE: BoolVar = None
     FALSE: BoolVar = None
     _ands: dict[tuple[int, ...], BoolVar] = field(default_factory=dict)
@@ -88,20 +85,13 @@ class Logic:
         self.model = self.cp.CpModel()
         self.TRUE = self.model.new_constant(1)
         self.FALSE = self.TRUE.negated()
-        self.ledger.most.append(1)
 
     def free(self, name: str) -> BoolVar:
-        self.ledger.most.append(1)
         return self.model.new_bool_var(name)
 
     def number(self, most: Decimal) -> Any:
         """A whole number of nothing up to the most; a term of sums as literals are."""
-        self.ledger.most.append(int(most))
         return self.model.new_int_var(0, int(most), "")
-
-    def copy(self) -> Any:
-        """The variables for one question, which may have some beside."""
-        return copied(self.model, len(self.ledger.told))
 
     def summed(self, amount: Sum, scale: Fraction) -> Any:
         """A sum in whole steps as a number of the model; a term of sums as literals are.
@@ -110,9 +100,7 @@ class Logic:
         """
         most = sum((a for a, _ in amount.terms), start=amount.constant)
         number = self.number(Decimal(int(Fraction(most) * scale)))
-        terms, constant = self._whole(amount, scale)
-        terms[number.index] = -1
-        self.ledger.tell(bounded((), terms, self.ledger.most, -constant, -constant))
+        self.model.add(self.expression(amount, scale) == number)
         return number
 
     def both(self, literals: Iterable[BoolVar]) -> BoolVar:
@@ -127,9 +115,10 @@ class Logic:
         key = tuple(sorted(found))
         if key not in self._ands:
             all_ = self.free("")
-            index = all_.index
-            true = (Clause((~index, each)) for each in key)
-            self.ledger.define(index, true, [Clause((index, *(~each for each in key)))])
+            members = [found[index] for index in key]
+            for each in members:
+                self.model.add_implication(all_, each)
+            self.model.add_bool_or([all_, *(each.negated() for each in members)])
             self._ands[key] = all_
         return self._ands[key]
 
@@ -165,32 +154,16 @@ class Logic:
     def _clause(self, literals: list[BoolVar]) -> None:
         if self._now is not None:
             literals.append(self._now.negated())
-        found = {each.index for each in literals} - {self.FALSE.index}
-        if self.TRUE.index not in found and not any(~each in found for each in found):
-            self.ledger.tell(Clause(tuple(sorted(found))))
+        self.model.add_bool_or(literals)
 
     def at_most_one(self, literals: Iterable[BoolVar]) -> None:
         found = list(literals)
         if len(found) < 2:
             return
         if self._now is None:
-            self.ledger.tell(AtMostOneOf(tuple(~each.index for each in found)))
+            self.model.add_at_most_one(found)
         else:
-            self.at_most(Sum(tuple((ONE, each) for each in found), -ONE))
-
-    def _whole(self, amount: Sum, scale: Fraction) -> tuple[dict[int, int], int]:
-        """A sum in whole steps: of each variable, and what always counts."""
-        terms: dict[int, int] = {}
-        constant = int(Fraction(amount.constant) * scale)
-        whole = {a: int(Fraction(a) * scale) for a in {a for a, _ in amount.terms if a}}
-        for a, literal in amount.terms:
-            if a:
-                index, steps = literal.index, whole[a]
-                if index < 0:  # of what does not hold: all of it, less where it does
-                    index, constant, steps = ~index, constant + steps, -steps
-                terms[index] = terms.get(index, 0) + steps
-        constant += terms.pop(self.TRUE.index, 0)
-        return {index: steps for index, steps in terms.items() if steps}, constant
+            self.model.add(sum(found) <= 1).only_enforce_if(self._now)
 
     def expression(self, amount: Sum, scale: Fraction) -> Any:
         """A sum in whole steps, so many a unit."""
@@ -209,44 +182,26 @@ class Logic:
         """A sum is nothing or below, where all these literals hold."""
         if all(a <= 0 for a, _ in amount.terms) and amount.constant <= 0:
             return
-        terms, constant = self._whole(amount, self.scale_of(amount))
-        if not terms:
-            if constant > 0:
+        scale = self.scale_of(amount)
+        expression = self.expression(amount, scale)
+        if isinstance(expression, int):
+            if expression > 0:
                 self.never(*where)
             return
-        holding = {each.index for each in where} - {self.TRUE.index}
-        if self._now is not None:
-            holding.add(self._now.index)
-        if self.FALSE.index not in holding:
-            limits = tuple(sorted(holding)), terms, self.ledger.most
-            self.ledger.tell(bounded(*limits, NONE, -constant))
+        holding = [*where, *(() if self._now is None else (self._now,))]
+        constraint = self.model.add(expression <= 0)
+        if holding:
+            constraint.only_enforce_if(holding)
 
     def below_or_none(self, amount: Sum) -> BoolVar:
         """Whether a sum is nothing or below, exactly."""
         if not any(a for a, _ in amount.terms):
             return self.TRUE if amount.constant <= 0 else self.FALSE
-        terms, constant = self._whole(amount, self.scale_of(amount))
-        if not terms:
-            return self.TRUE if constant <= 0 else self.FALSE
-        holds = self.free("")
-        index, most = holds.index, self.ledger.most
-        within = bounded((index,), terms, most, NONE, -constant)
-        beyond = bounded((~index,), terms, most, 1 - constant, ALL)
-        self.ledger.define(index, [within], [beyond])
+        scale = self.scale_of(amount)
+        expression, holds = self.expression(amount, scale), self.free("")
+        self.model.add(expression <= 0).only_enforce_if(holds)
+        self.model.add(expression >= 1).only_enforce_if(holds.negated())
         return holds
-
-
-def copied(model: Any, upto: int | None = None) -> Any:
-    """A copy of a question: of what was told the ledger it is held to that which was `upto` then.
-
-    What is made of new literals meanwhile is about variables that it does not have.
-    """
-    found = model.clone()
-    if upto is None:
-        found.upto, found.began = model.upto, model.began
-    else:
-        found.upto, found.began = upto, len(model.proto.variables)
-    return found
 
 
 @frozen
@@ -306,7 +261,7 @@ def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answe
     The same model gives the same answer on any computer: one worker, one seed, and time counted
     in steps rather than by a clock.
     """
-    model = copied(model)
+    model.clear_objective()
     if goal.expression is not None:
         (model.maximize if goal.most else model.minimize)(goal.expression)
     solver = logic.cp.CpSolver()
@@ -325,7 +280,6 @@ def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answe
     # tidying clauses before searching takes longer than the searches, which meet few conflicts
     parameters.inprocessing_probing_dtime = 0.02
     parameters.inprocessing_minimization_dtime = 0.02
-    reduction = _reduced(logic, model)
     status = solver.solve(model)
     if status == logic.cp.INFEASIBLE:
         core = tuple(solver.sufficient_assumptions_for_infeasibility())
@@ -333,47 +287,5 @@ def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answe
     if status not in (logic.cp.OPTIMAL, logic.cp.FEASIBLE):
         known = goal.expression is not None and abs(solver.best_objective_bound) < LARGEST
         return Nothing(False, (), round(solver.best_objective_bound) if known else None)
-    holds = dict(enumerate(reduction.whole(solver.response_proto.solution)))
+    holds = dict(enumerate(solver.response_proto.solution))
     return Answer(holds, round(solver.objective_value), round(solver.best_objective_bound))
-
-
-def _reduced(logic: Logic, model: Any) -> Reduction:
-    """Tells a question what it needs of all that it is held to, and fixes what it does not need."""
-    proto = model.proto
-    most = logic.ledger.most[: model.began]
-    most += (_ends(proto.variables[each])[1] for each in range(model.began, len(proto.variables)))
-    goal = zip(proto.objective.vars, proto.objective.coeffs, strict=True)
-    beside = [each for constraint in proto.constraints for each in _told(constraint, most)]
-    aims = {v if a < 0 else ~v for v, a in goal}
-    reduction = Reduction(logic.ledger, model.upto, beside, aims, most)
-    for which in reduction.asked:
-        domain = proto.variables[which].domain
-        domain.clear()
-        domain.extend([reduction.fixed[which]] * 2)
-    reduction.write(proto.constraints)
-    return reduction
-
-
-def _told(constraint: Any, most: Sequence[int]) -> Iterator[Clause]:
-    """What a question says by itself, as what is told a ledger."""
-    where = tuple(constraint.enforcement_literal)
-    unless = tuple(~each for each in where)
-    if constraint.has_linear():
-        low, high = _ends(constraint.linear)
-        terms: dict[int, int] = {}
-        for which, amount in zip(constraint.linear.vars, constraint.linear.coeffs, strict=True):
-            terms[which] = terms.get(which, 0) + amount
-        yield bounded(where, terms, most, low, high)
-    elif constraint.has_at_most_one():
-        yield AtMostOneOf(tuple(~each for each in constraint.at_most_one.literals))
-    elif constraint.has_bool_and():
-        yield from (Clause((*unless, each)) for each in constraint.bool_and.literals)
-    else:
-        yield Clause((*unless, *constraint.bool_or.literals))
-
-
-def _ends(bounded_by_it: Any) -> tuple[int, int]:
-    """The least and the greatest of a domain: the solver's lists know no index from the end, and
-    give nothing there."""
-    domain = list(bounded_by_it.domain)
-    return domain[0], domain[-1]

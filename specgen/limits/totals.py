@@ -101,13 +101,10 @@ def mass(builds: "BuildModel", counts: Callable[[Part], bool] = lambda _: True) 
         blank = parts.get(node.place.position.blank or "")
         own = not (node.fixed or node.spare_of)
         if blank is not None and blank.mass is not None and counts(blank) and own:
+            left = builds.closed_by_blank(node)
             taken = blocked.get(node.index)
-            if taken is None:  # what goes in takes the blank's place
-                terms.append((blank.mass.amount, builds.exists(node)))
-                terms += ((-blank.mass.amount, seat.sits) for seat in builds.at(node))
-            else:
-                left = builds.closed_by_blank(node)
-                terms.append((blank.mass.amount, builds.logic.both([left, taken.negated()])))
+            here = left if taken is None else builds.logic.both([left, taken.negated()])
+            terms.append((blank.mass.amount, here))
     return Sum(tuple(terms), builds.bare.platform.mass.amount)
 
 

@@ -108,7 +108,7 @@ def test_an_interrupt_after_a_run_of_the_solver_reaches_us():
 import signal
 from specgen.limits.solver import Logic, run
 logic = Logic()
-run(logic, logic.copy())
+run(logic, logic.model)
 try:
     signal.raise_signal(signal.SIGINT)
 except KeyboardInterrupt:

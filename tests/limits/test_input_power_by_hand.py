@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from specgen.fitness.curves import Curve
-from specgen.limits.input_power import SupplyChoice, _first_beyond
+from specgen.limits.input_power import SupplyChoice, _first_beyond, best_first
 from specgen.model import EfficiencyPoint, SupplyOutput
 from specgen.quantity import Power, Ratio, Voltage
 
@@ -98,9 +98,11 @@ def test_what_bounds_it_where_the_curve_does_not_say_it_is_the_worst_or_best_eff
     assert nothing.bound(Decimal(40), most=True) == Decimal("Infinity")
 
 
-def test_what_is_left_after_the_failures_is_carried():
-    assert choice(2).carried == 1000
-    assert choice(2, 1).carried == 500
+def test_the_most_promising_comes_first():
+    one, two = choice(1), choice(2)
+    loads = ((one, Decimal(400)), (two, Decimal(400)))
+    assert [each for _, each in best_first(loads, most=True)] == [two, one]
+    assert [each for _, each in best_first(loads, most=False)] == [one, two]
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,6 @@ from specgen.limits.learnt import hold
 from specgen.limits.limit import Limit, Status, limit_of
 from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import OBJECTIVES
-from specgen.limits.reason import ReasonKind
 from specgen.limits.solve import Solver
 from specgen.limits.spare_positions import MARK
 from specgen.limits.wish import granted
@@ -140,8 +139,7 @@ def test_nothing_of_what_binds_a_limit_can_be_left_out(seed):
             fewer = [each for each in found.reasons if each != reason]
             assert argument.ruled_out(fewer) is False, (key, reason.words)
             others = [each for each in argument.everything if each != reason]
-            enough = argument.ruled_out(others) is False and reason.sort is not ReasonKind.GIVEN
-            assert enough is (reason in found.alone), key
+            assert (argument.ruled_out(others) is False) is (reason in found.alone), key
 
 
 def test_what_one_statement_says_of_many_positions_is_one_reason():
@@ -158,29 +156,6 @@ def test_what_one_statement_says_of_many_positions_is_one_reason():
     assert [each for each in words if "usable" in each] == [
         "FAN 1 to 3 are usable only with A fitted"
     ]
-
-
-def test_how_a_platform_is_built_explains_and_is_not_offered_as_a_change():
-    definitions = defined(
-        {
-            "specgen.yaml": PROJECT % "none",
-            "platforms/small.yaml": HEAD
-            + "positions: [{name: A, takes: fan}, {name: FAN 1..3, takes: fan, of: A}]\n",
-            "catalog/parts.yaml": FANS,
-        }
-    )
-    small = definitions.platforms["small"]
-    found, _ = granted(definitions, small, 'filled("FAN 2") and empty("A")')
-    assert found is not None
-    assert found.conflict is not None
-    (reason,) = found.conflict.reasons
-    assert reason.sort is ReasonKind.GIVEN
-    assert str(reason.words) == "FAN 1 to 3 are usable only with A fitted"
-    assert (found.conflict.alone, found.conflict.together) == (frozenset(), ())
-    found, _ = granted(definitions, small, 'fans.count >= 3 and empty("A")')
-    assert found is not None
-    assert found.conflict is not None
-    assert found.conflict.reasons[-1] == reason
 
 
 @pytest.mark.parametrize("name", ["pocket", "lantern"])
