@@ -12,14 +12,14 @@ from specgen.site.pages import make_pages
 from specgen.write import markdown
 
 
-def as_markdown(document: Document, resolve: Callable[[str], str | None]) -> str:
+def as_markdown(document: Document, resolve: Callable[[str], str | None], pictures: str) -> str:
     """A page's document as Markdown; links lead to the Markdown files of other pages."""
 
     def to_source(target: str) -> str | None:
         found = resolve(target)
         return None if found is None else found.replace(".html", ".md")
 
-    return markdown.body(document, to_source)
+    return markdown.body(document, to_source, pictures)
 
 
 def mkdocs_project(project: Path, target: Path, only: str | None = None) -> Path:

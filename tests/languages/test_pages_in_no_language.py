@@ -120,7 +120,7 @@ def test_no_page_of_a_site_is_worded_before_its_language_is_known(
     assert quiet is not None
     reach = reaches(quiet, kept_folder())  # as limits are kept
     for module in (stage.__name__, "specgen.site.localizer", "specgen.write.writer_options"):
-        monkeypatch.setattr(f"{module}.language_of", lambda tag, _=None: Signs(tag))
+        monkeypatch.setattr(f"{module}.language_of", lambda tag, _=None, outdated=False: Signs(tag))
     made = make_pages(
         folder,
         loaded,

@@ -87,7 +87,7 @@ def test_no_word_of_ours_stands_in_a_language_without_words(
     demo: Survey, demo_folder: Path, ours: frozenset[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     assert len(ours) > 100
-    monkeypatch.setattr(stage, "language_of", lambda tag, _=None: Signs(tag))
+    monkeypatch.setattr(stage, "language_of", lambda tag, _=None, outdated=False: Signs(tag))
     monkeypatch.setattr("specgen.write.writer_options.language_of", lambda tag: Signs(tag))
     early = {
         (where, word, line.strip()[:120])

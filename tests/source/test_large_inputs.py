@@ -59,8 +59,8 @@ CASES: dict[str, tuple[str, str | bytes, str, tuple[int, int]]] = {
     "a piece of nothing but values": (
         "prose/lantern/introduction.md",
         "It has 24 cores.\n\nIt needs 12 W of input power.\n\n" * 3_500 + "{{ x",
-        "SG502",
-        (14_001, 2),
+        "SG520",
+        (14_001, 1),
     ),
     "quotes in a piece": ("prose/lantern/introduction.md", times("> "), "SG100", (1, 1)),
     "a build of unknown positions": (
