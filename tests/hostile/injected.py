@@ -34,7 +34,7 @@ WORDS: Final = frozenset((
 ))  # fmt: skip
 """Fields that others refer to or that are read as expressions: with another text in them no build
 can exist, so only one of the two projects has its strings there as well."""
-PLACES: Final = ("Position", "Port", "BoardPort")
+PLACES: Final = ("Position", "Port", "BoardPort", "Cover")
 """What is named as it is printed on the board: builds refer to it."""
 
 

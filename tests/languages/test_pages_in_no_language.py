@@ -20,6 +20,7 @@ from specgen.document import compose as stage
 from specgen.limits.reach import reaches
 from specgen.load.definitions import Loaded
 from specgen.model import Part
+from specgen.model.platform import Cover
 from specgen.pipeline import read
 from specgen.quantity import Quantity
 from specgen.site.pages import make_pages
@@ -29,10 +30,11 @@ BUILDS = ("capstan-forecast", "boathouse-archive", "pocket-tide-gauge")
 TEXTS = frozenset(
     {
         *("name", "title", "summary", "because", "reason", "what", "note", "notes", "suitable_for"),
-        *("limitations", "document", "maker", "label", "short", "plural", "description", "meaning"),
+        *("limitations", "document", "maker", "short", "plural", "description", "meaning"),
         *("attributes", "words", "about", "address", "history", "edition", "deletion"),
         *("currency", "firmware", "management", "interfaces", "terms", "shared", "page"),
-        "specification",
+        *("specification", "fastener", "open", "close", "tools"),
+        *("alternative", "caption", "credit", "licence", "label"),
     }
 )
 """Fields of definitions that hold a project's own words."""
@@ -57,7 +59,8 @@ def shout(node: Any, seen: set[int]) -> None:
     elif is_dataclass(node):
         for field in fields(node):
             value = getattr(node, field.name, None)
-            if field.name in TEXTS:
+            named = isinstance(node, Cover) and field.name == "name"  # by others
+            if field.name in TEXTS and not named:
                 value = _capitals(value)
                 object.__setattr__(node, field.name, value)
             shout(value, seen)
@@ -134,5 +137,8 @@ def test_no_page_of_a_site_is_worded_before_its_language_is_known(
     definitions = loaded.definitions
     ids = frozenset({*definitions.parts, *definitions.platforms, *definitions.builds})
     ids |= {word for part in definitions.parts.values() for word in _names_in(part)}
+    for platform in definitions.platforms.values():
+        named = (*(each.name for each in platform.covers), *platform.documents)
+        ids |= {word for name in named for word in re.findall("[a-z]+", name)}
     found = {leak: page.path for page in made.pages for leak in leaks(page.html(), ids)}
     assert [f"{path}, {leak}" for leak, path in sorted(found.items())] == []

@@ -59,6 +59,7 @@ def ours(demo_folder: Path) -> frozenset[str]:
     messages = re.findall(r'^(?:msgid(?:_plural)? )?"(.*)"$', CATALOGUE.read_text("utf-8"), re.M)
     files = [*demo_folder.rglob("*.yaml"), *demo_folder.rglob("*.md")]
     theirs = {word for each in files for word in WORD.findall(each.read_text("utf-8"))}
+    theirs |= {word for each in files for word in re.findall("[a-z]+", each.as_posix())}
     small = (word for each in messages for word in WORD.findall(each) if word.islower())
     return frozenset(small) - theirs
 
