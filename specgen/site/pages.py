@@ -269,9 +269,8 @@ class _SiteBuilder:
             (" ".join(printed_in(document)), 1),
         )
         own = f"platforms/{name}.html"
-        for at, (about, further) in enumerate(documents.items()):
-            led = () if at else ((platform.id, 2),)  # who asks for a guide gets the first
-            self.put(_platform_page(name, about), "platforms", further, led, here=reference, of=own)
+        for about, further in documents.items():
+            self.put(_platform_page(name, about), "platforms", further, here=reference, of=own)
         woven = with_more(*self.shop.localizer.blocks_into(document, more))
         self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""
