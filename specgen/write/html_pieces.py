@@ -7,9 +7,9 @@ from specgen.document.tree import Caution
 from specgen.messages import say_as
 from specgen.write.writer_options import TICKS, caution_title, worded
 
-_NOTE: Final = "note:"
-"""How the anchors of footnotes begin: no words become an anchor with a colon."""
-_MARK: Final = "mark:"
+_NOTE: Final = "note."
+"""How the anchors of footnotes begin: no words become an anchor with a dot."""
+_MARK: Final = "mark."
 """How those of their numbers in the text begin."""
 _FOOTNOTE: Final = say_as("writer", "Footnote {number}", number="{number}")
 _FOOTNOTES: Final = say_as("writer", "Footnotes")

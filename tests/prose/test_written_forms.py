@@ -92,10 +92,10 @@ def test_footnotes_of_a_page_are_numbered_and_lead_both_ways(
     tmp_path: Path, subjects: Subjects
 ) -> None:
     made = page(NOTED, tmp_path, subjects)
-    marks = re.findall(r'<sup class="mark"><a(?: id="mark:\d")? href="#note:(\d)"', made)
+    marks = re.findall(r'<sup class="mark"><a(?: id="mark.\d")? href="#note.(\d)"', made)
     assert marks == ["1", "2", "1"]
-    assert made.count('id="mark:1"') == made.count('id="note:1"') == 1
-    assert made.count('href="#mark:1"') == 1
+    assert made.count('id="mark.1"') == made.count('id="note.1"') == 1
+    assert made.count('href="#mark.1"') == 1
     assert '<section class="notes" role="doc-endnotes" aria-label="Footnotes">' in made
 
 
