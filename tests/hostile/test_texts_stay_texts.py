@@ -31,11 +31,11 @@ ELEMENTS = frozenset((
     "a", "article", "aside", "blockquote", "body", "br", "button", "caption", "circle", "clippath",
     "code", "dd", "defs", "desc", "details", "div", "dl", "dt", "ellipse", "em", "fieldset",
     "figcaption", "figure", "footer", "form", "g", "h1", "h2", "h3", "h4", "h5", "h6", "head",
-    "header", "hr", "html", "input", "kbd", "label", "legend", "li", "line", "link", "main", "meta",
-    "nav", "ol", "option", "p", "path", "pattern", "polygon", "polyline", "pre", "rect", "script",
-    "section", "select", "small", "span", "strong", "style", "sub", "summary", "sup", "svg",
-    "table", "tbody", "td", "text", "textpath", "tfoot", "th", "thead", "title", "tr", "tspan",
-    "ul", "use",
+    "header", "hr", "html", "img", "input", "kbd", "label", "legend", "li", "line", "link", "main",
+    "meta", "nav", "ol", "option", "p", "path", "pattern", "picture", "polygon", "polyline", "pre",
+    "rect", "script", "section", "select", "small", "source", "span", "strong", "style", "sub",
+    "summary", "sup", "svg", "table", "tbody", "td", "text", "textpath", "tfoot", "th", "thead",
+    "title", "tr", "tspan", "ul", "use",
 ))  # fmt: skip
 """What our own pages and drawings are made of."""
 POINTERS = frozenset(
@@ -110,10 +110,18 @@ def what_acts(page: Page, scripts: bool = True) -> Iterator[str]:
         for name, value in attributes.items():
             if name.startswith("on") or (name == "style" and tag not in ("svg", "text")):
                 yield f"{name} of <{tag}>"
-            if name in POINTERS and not re.fullmatch(r"[\w./#?=%&;+~:,@-]*", value):
-                yield f"{name}={value!r}"
-            if name in POINTERS and (":" in value.split("/")[0] or value.startswith("//")):
-                yield f"{name}={value!r}"
+            for target in _targets(name, value) if name in POINTERS else ():
+                if not re.fullmatch(r"[\w./#?=%&;+~:,@-]*", target):
+                    yield f"{name}={value!r}"
+                if ":" in target.split("/")[0] or target.startswith("//"):
+                    yield f"{name}={value!r}"
+
+
+def _targets(name: str, value: str) -> list[str]:
+    """Where an attribute points; `srcset` to several files, each with the width it is for."""
+    if name != "srcset":
+        return [value]
+    return [re.sub(r" \d+w$", "", each) for each in value.split(", ")]
 
 
 def test_pages_have_nothing_but_what_is_ours(site: Path) -> None:
